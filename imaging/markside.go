@@ -1,0 +1,415 @@
+package imaging
+
+import (
+	"math"
+	"slices"
+)
+
+// markSide is one side of a plate mark, traced: for positions along the side
+// (0 at its first corner, 1 at its second) how far outside (+, mm) the
+// straight line between the corners the edge runs, with its weight.
+type markSide struct {
+	at, off, weight []float64
+	score           float64    // mean capped evidence along the side, 0..1
+	curve           [3]float64 // off as a parabola of at
+}
+
+const (
+	sideReach = 4.0 // mm looked at on either side of the guessed edge
+	sideStep  = 0.1 // mm between samples across the edge
+	sideRuns  = 120 // places along a side
+	sidePiece = 15  // places averaged for one exact fit
+)
+
+// traceMark traces the four sides near a guessed mark, at first as straight
+// lines, then in further passes exactly, and returns the corners where they
+// meet, or nil when they do not meet in a sensible quad.
+func traceMark(p *Photo, guess Quad, size Size, paper *sheetEdge, passes int) *foundMark {
+	w, h := size.Width, size.Height
+	if (guess.sideLength(0)+guess.sideLength(2) > guess.sideLength(1)+guess.sideLength(3)) != (w > h) {
+		w, h = h, w
+	}
+	m := &foundMark{}
+	q := guess
+	for pass := 0; pass < passes; pass++ {
+		rect := Size{Height: h, Width: w}.rectangle()
+		toPx, err := quadMapping(rect, q)
+		if err != nil {
+			return nil
+		}
+		reach := sideReach
+		if pass > 0 {
+			reach = 2.4
+		}
+		for i := range m.edges {
+			a, b := rect.side(i)
+			m.edges[i] = traceSide(p, &toPx, a, b, reach, paper, pass > 0)
+		}
+		var next Quad
+		for i := range next {
+			c := meetSides(rect, (i+3)&3, i, &m.edges)
+			next[i] = toPx.apply(c)
+		}
+		if next.area() < 0.5*guess.area() || next.area() > 2*guess.area() {
+			return nil
+		}
+		q = next
+	}
+	m.Corners = q
+	weak, sum := 1.0, 0.0
+	for _, e := range m.edges {
+		weak = min(weak, e.score)
+		sum += e.score
+	}
+	m.Sure = 0.6*weak + 0.1*sum
+	if !q.proportioned(Size{Height: h, Width: w}) {
+		m.Sure *= 0.3
+	}
+	return m
+}
+
+// proportioned reports whether the quad can be a picture of a rectangle of
+// this size: its mean sides agree within a tilt of the camera.
+func (q Quad) proportioned(s Size) bool {
+	a := (q.sideLength(0) + q.sideLength(2)) / (q.sideLength(1) + q.sideLength(3))
+	r := a / (s.Width / s.Height)
+	return r > 0.88 && r < 1.14
+}
+
+// outward is the unit normal of a side of an upright clockwise rectangle.
+func outward(a, b Point) Point {
+	n := a.dist(b)
+	return Point{(b.Y - a.Y) / n, -(b.X - a.X) / n}
+}
+
+// traceSide samples the picture across a side and finds the edge: first as a
+// line by capped evidence, outermost first, then piece by piece by fitting
+// what an edge looks like.
+func traceSide(p *Photo, toPx *homography, a, b Point, reach float64, paper *sheetEdge, exact bool) markSide {
+	n := outward(a, b)
+	across := int(2*reach/sideStep) + 1
+	strip := newPlane(across, sideRuns)
+	scale := toPx.apply(a).dist(toPx.apply(b)) / a.dist(b)
+	sub := max(2, min(6, int(a.dist(b)*scale/sideRuns)))
+	for r := 0; r < sideRuns; r++ {
+		row := strip.row(r)
+		for s := 0; s < sub; s++ {
+			t := 0.02 + 0.96*(float64(r)+(float64(s)+0.5)/float64(sub))/sideRuns
+			c := lerp(a, b, t)
+			for k := range row {
+				d := float64(k)*sideStep - reach
+				px := toPx.apply(Point{c.X + d*n.X, c.Y + d*n.Y})
+				row[k] += p.lum.bilinear(px.X, px.Y)
+			}
+		}
+		for k := range row {
+			row[k] = float32(math.Log(float64(max(row[k]/float32(sub), 1e-5))))
+		}
+	}
+	side := lineSide(strip, limitReach(across, toPx, a, b, reach, paper), reach)
+	if exact {
+		side.fitPieces(strip, reach)
+	}
+	return side
+}
+
+// limitReach is, for each place along a side, the sample from which the strip
+// has left the paper, a little before its edge: the paper's own edge is no
+// plate mark.
+func limitReach(across int, toPx *homography, a, b Point, reach float64, paper *sheetEdge) []int {
+	limit := make([]int, sideRuns)
+	n := outward(a, b)
+	inset := 1.5 * toPx.apply(a).dist(toPx.apply(b)) / a.dist(b)
+	for r := range limit {
+		c := lerp(a, b, 0.02+0.96*(float64(r)+0.5)/sideRuns)
+		limit[r] = across
+		for k := range across {
+			d := float64(k)*sideStep - reach
+			if paper.found && !paper.quad.contains(toPx.apply(Point{c.X + d*n.X, c.Y + d*n.Y}), inset) {
+				limit[r] = k
+				break
+			}
+		}
+	}
+	return limit
+}
+
+// lineSide finds the straight track with the most capped evidence. Where a
+// track further out is nearly as good it is taken instead, for printed border
+// lines lie inside the mark.
+func lineSide(strip *plane, limit []int, reach float64) markSide {
+	sm := strip.blurXY(1.5, 1.2)
+	e := newPlane(strip.w, strip.h)
+	sideEvidence(sm, e, 3)
+	sideEvidence(sm, e, 8)
+	for y, l := range limit {
+		clear(e.row(y)[max(0, l):])
+	}
+	maxSlope := int(1.2 / sideStep)
+	type track struct {
+		x0, dx int
+		score  float64
+	}
+	tracks := make([]track, e.w)
+	for x0 := range tracks {
+		for dx := -maxSlope; dx <= maxSlope; dx++ {
+			lo, hi := x0-dx, x0+dx
+			if min(lo, hi) < 3 || max(lo, hi) > e.w-4 {
+				continue
+			}
+			var s float64
+			for y := 0; y < e.h; y++ {
+				x := lo + (hi-lo)*y/(e.h-1)
+				s += float64(max(e.v[y*e.w+x-1], e.v[y*e.w+x], e.v[y*e.w+x+1]))
+			}
+			if s > tracks[x0].score {
+				tracks[x0] = track{x0, dx, s}
+			}
+		}
+	}
+	var best track
+	for _, t := range tracks {
+		if t.score > best.score {
+			best = t
+		}
+	}
+	gap := int(1.3 / sideStep)
+	for x0 := e.w - 1; x0 > best.x0+gap; x0-- {
+		t := tracks[x0]
+		peak := t.score >= tracks[max(x0-2, 0)].score && t.score >= tracks[min(x0+2, e.w-1)].score
+		if peak && t.score > 0.7*best.score && t.score > 0.45*float64(e.h) {
+			best = t
+			break
+		}
+	}
+	mid := float64(best.x0)*sideStep - reach
+	return markSide{
+		score: best.score / float64(e.h),
+		curve: [3]float64{mid - float64(best.dx)*sideStep, 2 * float64(best.dx) * sideStep, 0},
+	}
+}
+
+// sideEvidence raises e to the capped edge strength of sm at one width, in
+// units of the strip's own unevenness.
+func sideEvidence(sm, e *plane, d int) {
+	t := newPlane(sm.w, sm.h)
+	var all []float64
+	for y := 0; y < e.h; y++ {
+		r, o := sm.row(y), t.row(y)
+		for x := d; x < e.w-d; x++ {
+			o[x] = edgeEnergy(r[x-d], r[x], r[x+d])
+			all = append(all, float64(o[x]))
+		}
+	}
+	unit := float32(max(quantile(all, 0.3), 1e-3))
+	for i, v := range t.v {
+		e.v[i] = max(e.v[i], max(0, min(v/unit, markCap)-1)/(markCap-1))
+	}
+}
+
+func (s *markSide) offset(t float64) float64 { return s.curve[0] + t*(s.curve[1]+t*s.curve[2]) }
+
+// fitPieces fits the profile of an edge to pieces of the side and a parabola
+// through what they say.
+func (s *markSide) fitPieces(strip *plane, reach float64) {
+	for r := 0; r+sidePiece <= strip.h; r += sidePiece {
+		t := 0.02 + 0.96*(float64(r)+sidePiece/2.0)/float64(strip.h)
+		prof := medianProfile(strip, r, r+sidePiece, s, reach)
+		x0, w := fitEdge(prof)
+		s.at = append(s.at, t)
+		s.off = append(s.off, x0+s.offset(t))
+		s.weight = append(s.weight, w)
+	}
+	s.curve = fitParabola(s.at, s.off, s.weight, s.curve)
+}
+
+const profileReach = 1.8 // mm either side of the traced edge
+
+// medianProfile is the middle brightness across the edge over some places
+// along it, each moved to the traced track; crossing strokes drop out.
+func medianProfile(strip *plane, lo, hi int, s *markSide, reach float64) []float64 {
+	n := int(2*profileReach/sideStep) + 1
+	out := make([]float64, n)
+	v := make([]float64, 0, hi-lo)
+	for k := range out {
+		v = v[:0]
+		for y := lo; y < hi; y++ {
+			t := 0.02 + 0.96*(float64(y)+0.5)/float64(strip.h)
+			x := (s.offset(t) + float64(k)*sideStep - profileReach + reach) / sideStep
+			v = append(v, float64(strip.bilinear(x, float64(y))))
+		}
+		out[k] = median(v)
+	}
+	return out
+}
+
+// fitEdge fits level + slope + step + ridge to a profile running outwards and
+// returns where the edge lies (mm from the middle) and how well it is fixed.
+// The step is what tone leaves at the edge, the ridge what the bevel's shadow
+// leaves; both sit on the plate's outer edge.
+func fitEdge(prof []float64) (at, weight float64) {
+	best := math.Inf(1)
+	var bestGain float64
+	n := len(prof)
+	basis := make([][4]float64, n)
+	flat := residualSS(prof, linearBasis(n), 2)
+	for _, width := range []float64{0.5, 0.8, 1.1} {
+		for _, sigma := range []float64{0.06, 0.15} {
+			for i := -24; i <= 24; i++ {
+				x0 := float64(i) * 0.05
+				for k := range basis {
+					d := float64(k)*sideStep - profileReach - x0
+					basis[k] = [4]float64{1, float64(k) / float64(n), 0.5 * math.Erfc(d/(sigma*math.Sqrt2)), max(0, 1-math.Abs(d)/width)}
+				}
+				ss := residualSS(prof, basis, 4)
+				if ss < best {
+					best, at = ss, x0
+				}
+			}
+		}
+	}
+	bestGain = (flat - best) / (flat + 1e-12)
+	noise := best/float64(n) + 1e-7
+	weight = bestGain * min(flat/float64(n)/noise, 100)
+	if math.Abs(at) > 1.15 {
+		weight *= 0.05
+	}
+	return at, weight
+}
+
+func linearBasis(n int) [][4]float64 {
+	b := make([][4]float64, n)
+	for k := range b {
+		b[k] = [4]float64{1, float64(k) / float64(n)}
+	}
+	return b
+}
+
+// residualSS is what a least squares fit of the first m columns leaves.
+func residualSS(y []float64, b [][4]float64, m int) float64 {
+	var a [4][5]float64
+	var yy float64
+	for k, v := range y {
+		for i := 0; i < m; i++ {
+			for j := i; j < m; j++ {
+				a[i][j] += b[k][i] * b[k][j]
+			}
+			a[i][4] += b[k][i] * v
+		}
+		yy += v * v
+	}
+	for i := 0; i < m; i++ {
+		a[i][i] += 1e-9
+		for j := 0; j < i; j++ {
+			a[i][j] = a[j][i]
+		}
+	}
+	// Gaussian elimination keeps the explained part in the last column.
+	var explained float64
+	for i := 0; i < m; i++ {
+		if a[i][i] < 1e-12 {
+			continue
+		}
+		explained += a[i][4] * a[i][4] / a[i][i]
+		for r := i + 1; r < m; r++ {
+			f := a[r][i] / a[i][i]
+			for c := i; c < 5; c++ {
+				a[r][c] -= f * a[i][c]
+			}
+		}
+	}
+	return max(0, yy-explained)
+}
+
+// fitParabola fits off(at) robustly, held lightly to a straight line; with
+// fewer than four places to go by it keeps what was there.
+func fitParabola(at, off, w []float64, was [3]float64) [3]float64 {
+	if len(at) < 4 {
+		return was
+	}
+	rw := slices.Clone(w)
+	var c [3]float64
+	for range 10 {
+		var a [3][4]float64
+		var sw float64
+		for i, t := range at {
+			f := [3]float64{1, t, t * t}
+			for r := range f {
+				for k := range f {
+					a[r][k] += rw[i] * f[r] * f[k]
+				}
+				a[r][3] += rw[i] * f[r] * off[i]
+			}
+			sw += rw[i]
+		}
+		if sw <= 0 {
+			return was
+		}
+		a[2][2] += 1e-4 * sw
+		c = solve3(a)
+		res := make([]float64, len(at))
+		for i, t := range at {
+			res[i] = math.Abs(off[i] - c[0] - t*(c[1]+t*c[2]))
+		}
+		sc := max(1.4826*median(slices.Clone(res)), 0.02)
+		for i := range rw {
+			u := res[i] / (4 * sc)
+			rw[i] = 0
+			if u < 1 {
+				rw[i] = w[i] * (1 - u*u) * (1 - u*u)
+			}
+		}
+	}
+	return c
+}
+
+func solve3(a [3][4]float64) [3]float64 {
+	for i := 0; i < 3; i++ {
+		p := i
+		for r := i + 1; r < 3; r++ {
+			if math.Abs(a[r][i]) > math.Abs(a[p][i]) {
+				p = r
+			}
+		}
+		a[i], a[p] = a[p], a[i]
+		if math.Abs(a[i][i]) < 1e-14 {
+			continue
+		}
+		for r := 0; r < 3; r++ {
+			if r == i {
+				continue
+			}
+			f := a[r][i] / a[i][i]
+			for c := i; c < 4; c++ {
+				a[r][c] -= f * a[i][c]
+			}
+		}
+	}
+	var x [3]float64
+	for i := range x {
+		if math.Abs(a[i][i]) > 1e-14 {
+			x[i] = a[i][3] / a[i][i]
+		}
+	}
+	return x
+}
+
+// meetSides is where side i ends and side j begins, in the rectangle's
+// millimetres.
+func meetSides(rect Quad, i, j int, e *[4]markSide) Point {
+	ti, tj := 1.0, 0.0
+	ai, bi := rect.side(i)
+	aj, bj := rect.side(j)
+	ni, nj := outward(ai, bi), outward(aj, bj)
+	var c Point
+	for range 6 {
+		oi, oj := e[i].offset(ti), e[j].offset(tj)
+		// Sides of an upright rectangle: each fixes one coordinate.
+		c = bi
+		c.X += oi*ni.X + oj*nj.X
+		c.Y += oi*ni.Y + oj*nj.Y
+		ti = ((c.X-ai.X)*(bi.X-ai.X) + (c.Y-ai.Y)*(bi.Y-ai.Y)) / (ai.dist(bi) * ai.dist(bi))
+		tj = ((c.X-aj.X)*(bj.X-aj.X) + (c.Y-aj.Y)*(bj.Y-aj.Y)) / (aj.dist(bj) * aj.dist(bj))
+	}
+	return c
+}

@@ -1,0 +1,230 @@
+package imaging
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"image"
+	_ "image/jpeg" // the kinds of file a photograph comes in
+	_ "image/png"
+	"math"
+	"os"
+
+	_ "golang.org/x/image/tiff"
+)
+
+// Photo is a photograph made ready for measuring: upright, in linear light.
+// It is never changed once made and may be shared.
+type Photo struct {
+	Path          string
+	Width, Height int // upright pixels
+	Orientation   int // EXIF orientation of the stored file, 1 to 8
+	Bits          int // bits a channel of the stored file
+	Grey          bool
+	Profile       string // name of the colour profile used
+
+	lum     *plane // linear luminance, 1 is the top of the scale
+	clipped *plane // share of pixels at the top of the scale, shrunk by clipShrink
+}
+
+// clipShrink is how much coarser than the photograph the map of clipped
+// pixels is.
+const clipShrink = 8
+
+// RefusedError says why a photograph cannot be measured, in one sentence.
+type RefusedError struct{ Reason string }
+
+func (e *RefusedError) Error() string { return e.Reason }
+
+func refuse(format string, a ...any) error {
+	return &RefusedError{Reason: fmt.Sprintf(format, a...)}
+}
+
+// refusal returns the sentence of err if it is a refusal.
+func refusal(err error) (string, bool) {
+	var r *RefusedError
+	if errors.As(err, &r) {
+		return r.Reason, true
+	}
+	return "", false
+}
+
+// Open reads a photograph, turns it upright and takes its colour to linear
+// light (IEC 61966-2-1 or the profile in the file). Errors are sentences that
+// name the file.
+func Open(ctx context.Context, path string) (*Photo, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("The photograph %s cannot be opened: %w.", path, err)
+	}
+	defer f.Close()
+	img, _, err := image.Decode(f)
+	if err != nil {
+		return nil, fmt.Errorf("The file %s is not a photograph that can be read: %w.", path, err)
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	p := FromImage(img)
+	p.Path = path
+	return p, nil
+}
+
+// FromImage makes a photograph of a decoded picture that stands upright and is
+// coded as sRGB, or as grey with the sRGB curve.
+func FromImage(img image.Image) *Photo {
+	b := img.Bounds()
+	p := &Photo{Width: b.Dx(), Height: b.Dy(), Orientation: 1, Bits: 8, Profile: "sRGB"}
+	p.lum = newPlane(p.Width, p.Height)
+	top := newPlane(p.Width, p.Height)
+	switch m := img.(type) {
+	case *image.YCbCr:
+		linearYCbCr(m, p.lum, top)
+	default:
+		p.Bits = 16
+		linearAny(img, p.lum, top)
+	}
+	p.clipped = top.shrink(clipShrink)
+	return p
+}
+
+var linear8 = func() (t [256]float32) {
+	for i := range t {
+		t[i] = float32(linearSRGB(float64(i) / 255))
+	}
+	return t
+}()
+
+// linearSRGB undoes the sRGB curve (IEC 61966-2-1).
+func linearSRGB(u float64) float64 {
+	if u <= 0.04045 {
+		return u / 12.92
+	}
+	return math.Pow((u+0.055)/1.055, 2.4)
+}
+
+// encodeSRGB is the sRGB curve.
+func encodeSRGB(v float64) float64 {
+	if v <= 0.0031308 {
+		return 12.92 * v
+	}
+	return 1.055*math.Pow(v, 1/2.4) - 0.055
+}
+
+// clipCount is the 8-bit count from which a channel is taken as clipped.
+const clipCount = 254
+
+func linearYCbCr(m *image.YCbCr, lum, top *plane) {
+	b := m.Rect
+	strips(lum.h, func(_, lo, hi int) {
+		for y := lo; y < hi; y++ {
+			d, t := lum.row(y), top.row(y)
+			for x := range d {
+				yi := m.YOffset(b.Min.X+x, b.Min.Y+y)
+				ci := m.COffset(b.Min.X+x, b.Min.Y+y)
+				yy := int32(m.Y[yi]) * 0x10101
+				cb, cr := int32(m.Cb[ci])-128, int32(m.Cr[ci])-128
+				r := clamp8((yy + 91881*cr) >> 16)
+				g := clamp8((yy - 22554*cb - 46802*cr) >> 16)
+				bl := clamp8((yy + 116130*cb) >> 16)
+				d[x] = 0.2126*linear8[r] + 0.7152*linear8[g] + 0.0722*linear8[bl]
+				if max(r, g, bl) >= clipCount {
+					t[x] = 1
+				}
+			}
+		}
+	})
+}
+
+func clamp8(v int32) int32 { return min(max(v, 0), 255) }
+
+func linearAny(m image.Image, lum, top *plane) {
+	b := m.Bounds()
+	table := make([]float32, 65536)
+	for i := range table {
+		table[i] = float32(linearSRGB(float64(i) / 65535))
+	}
+	strips(lum.h, func(_, lo, hi int) {
+		for y := lo; y < hi; y++ {
+			d, t := lum.row(y), top.row(y)
+			for x := range d {
+				r, g, bl, _ := m.At(b.Min.X+x, b.Min.Y+y).RGBA()
+				d[x] = 0.2126*table[r&0xffff] + 0.7152*table[g&0xffff] + 0.0722*table[bl&0xffff]
+				if max(r, g, bl) >= clipCount*257 {
+					t[x] = 1
+				}
+			}
+		}
+	})
+}
+
+// storedSize is the size of the stored file in pixels.
+func (p *Photo) storedSize() (w, h int) {
+	if p.Orientation >= 5 {
+		return p.Height, p.Width
+	}
+	return p.Width, p.Height
+}
+
+// Stored takes an upright pixel to the pixel of the stored file (EXIF 2.32,
+// tag Orientation).
+func (p *Photo) Stored(q Point) Point {
+	w, h := float64(p.Width-1), float64(p.Height-1)
+	switch p.Orientation {
+	case 2:
+		return Point{w - q.X, q.Y}
+	case 3:
+		return Point{w - q.X, h - q.Y}
+	case 4:
+		return Point{q.X, h - q.Y}
+	case 5:
+		return Point{q.Y, q.X}
+	case 6:
+		return Point{q.Y, w - q.X}
+	case 7:
+		return Point{h - q.Y, w - q.X}
+	case 8:
+		return Point{h - q.Y, q.X}
+	}
+	return q
+}
+
+// Upright takes a pixel of the stored file to the upright pixel.
+func (p *Photo) Upright(q Point) Point {
+	w, h := float64(p.Width-1), float64(p.Height-1)
+	switch p.Orientation {
+	case 2:
+		return Point{w - q.X, q.Y}
+	case 3:
+		return Point{w - q.X, h - q.Y}
+	case 4:
+		return Point{q.X, h - q.Y}
+	case 5:
+		return Point{q.Y, q.X}
+	case 6:
+		return Point{w - q.Y, q.X}
+	case 7:
+		return Point{w - q.Y, h - q.X}
+	case 8:
+		return Point{q.Y, h - q.X}
+	}
+	return q
+}
+
+// storedQuad takes the corners of an upright quad to the stored file.
+func (p *Photo) storedQuad(q Quad) Quad {
+	for i := range q {
+		q[i] = p.Stored(q[i])
+	}
+	return q
+}
+
+// MarkFromStored is a plate mark whose corners, in pixels of the stored file,
+// were set by hand: top-left, top-right, bottom-right, bottom-left as the
+// reference stands upright.
+func MarkFromStored(p *Photo, q Quad) PlateMark {
+	for i := range q {
+		q[i] = p.Upright(q[i])
+	}
+	return PlateMark{Corners: q, How: "by hand", Sure: 1}
+}

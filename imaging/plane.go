@@ -1,0 +1,319 @@
+package imaging
+
+import (
+	"math"
+	"runtime"
+	"slices"
+	"sync"
+)
+
+// plane is one channel of a picture: w x h float32 samples, row by row. The
+// centre of sample (i, j) is at (i, j).
+type plane struct {
+	w, h int
+	v    []float32
+}
+
+func newPlane(w, h int) *plane {
+	return &plane{w: w, h: h, v: make([]float32, w*h)}
+}
+
+func (p *plane) row(y int) []float32 { return p.v[y*p.w : (y+1)*p.w] }
+
+func (p *plane) clone() *plane {
+	q := newPlane(p.w, p.h)
+	copy(q.v, p.v)
+	return q
+}
+
+// strips cuts 0..n into a number of strips that depends on n alone, so that
+// results do not depend on how many processors share the work, and runs f on
+// each. f gets the strip's number for ordered reductions.
+func strips(n int, f func(k, lo, hi int)) {
+	const size = 32
+	count := (n + size - 1) / size
+	workers := min(runtime.GOMAXPROCS(0), count)
+	if workers <= 1 {
+		for k := 0; k < count; k++ {
+			f(k, k*size, min(n, (k+1)*size))
+		}
+		return
+	}
+	next := make(chan int, count)
+	for k := 0; k < count; k++ {
+		next <- k
+	}
+	close(next)
+	var wg sync.WaitGroup
+	for range workers {
+		wg.Go(func() {
+			for k := range next {
+				f(k, k*size, min(n, (k+1)*size))
+			}
+		})
+	}
+	wg.Wait()
+}
+
+// stripCount is how many strips cut n.
+func stripCount(n int) int { return (n + 31) / 32 }
+
+// sumStrips adds what f returns for each strip, in the strips' order.
+func sumStrips(n int, f func(lo, hi int) float64) float64 {
+	part := make([]float64, stripCount(n))
+	strips(n, func(k, lo, hi int) { part[k] = f(lo, hi) })
+	var s float64
+	for _, v := range part {
+		s += v
+	}
+	return s
+}
+
+// gaussKernel is a sampled Gaussian of the given standard deviation, summing
+// to one, of odd length.
+func gaussKernel(sigma float64) []float32 {
+	r := max(1, int(math.Ceil(3*sigma)))
+	k := make([]float64, 2*r+1)
+	var s float64
+	for i := range k {
+		d := float64(i-r) / sigma
+		k[i] = math.Exp(-d * d / 2)
+		s += k[i]
+	}
+	out := make([]float32, len(k))
+	for i := range k {
+		out[i] = float32(k[i] / s)
+	}
+	return out
+}
+
+// blur returns p under a Gaussian of standard deviation sigma (pixels),
+// repeating the edge outwards. Wide blurs are made of box filters on float64
+// running sums, which cost the same at any width.
+func (p *plane) blur(sigma float64) *plane {
+	return p.blurXY(sigma, sigma)
+}
+
+func (p *plane) blurXY(sx, sy float64) *plane {
+	out := p
+	if sx > 0.05 {
+		q := newPlane(p.w, p.h)
+		if sx > 5 {
+			strips(p.h, func(_, lo, hi int) {
+				a, b := make([]float32, p.w), make([]float32, p.w)
+				for y := lo; y < hi; y++ {
+					boxes(out.row(y), q.row(y), a, b, sx)
+				}
+			})
+		} else {
+			k := gaussKernel(sx)
+			strips(p.h, func(_, lo, hi int) {
+				ext := make([]float32, p.w+len(k))
+				for y := lo; y < hi; y++ {
+					convolveRow(p.row(y), q.row(y), ext, k)
+				}
+			})
+		}
+		out = q
+	}
+	if sy > 0.05 {
+		out = out.blurColumns(sy)
+	}
+	if out == p {
+		out = p.clone()
+	}
+	return out
+}
+
+func convolveRow(src, dst, ext, k []float32) {
+	r := len(k) / 2
+	n := len(src)
+	ext = ext[:n+2*r]
+	for i := 0; i < r; i++ {
+		ext[i] = src[0]
+		ext[n+r+i] = src[n-1]
+	}
+	copy(ext[r:], src)
+	for x := 0; x < n; x++ {
+		var s float32
+		e := ext[x : x+len(k)]
+		for i, kv := range k {
+			s += kv * e[i]
+		}
+		dst[x] = s
+	}
+}
+
+// blurColumns blurs down the columns, in slabs that stay in the cache.
+func (p *plane) blurColumns(sigma float64) *plane {
+	q := newPlane(p.w, p.h)
+	if sigma > 5 {
+		strips(p.w, func(_, lo, hi int) {
+			src, dst := make([]float32, p.h), make([]float32, p.h)
+			a, b := make([]float32, p.h), make([]float32, p.h)
+			for x := lo; x < hi; x++ {
+				for y := range src {
+					src[y] = p.v[y*p.w+x]
+				}
+				boxes(src, dst, a, b, sigma)
+				for y := range dst {
+					q.v[y*p.w+x] = dst[y]
+				}
+			}
+		})
+		return q
+	}
+	k := gaussKernel(sigma)
+	r := len(k) / 2
+	strips(p.h, func(_, lo, hi int) {
+		for y := lo; y < hi; y++ {
+			d := q.row(y)
+			for i, kv := range k {
+				s := p.row(min(max(y+i-r, 0), p.h-1))
+				for x := range d {
+					d[x] += kv * s[x]
+				}
+			}
+		}
+	})
+	return q
+}
+
+// boxes approximates a Gaussian by three running means of near-equal width
+// (widths as in Wells 1986, Efficient synthesis of Gaussian filters).
+func boxes(src, dst, a, b []float32, sigma float64) {
+	ideal := math.Sqrt(12*sigma*sigma/3 + 1)
+	lo := int(ideal)
+	if lo%2 == 0 {
+		lo--
+	}
+	l := float64(lo)
+	m := int(math.Round((12*sigma*sigma - 3*l*l - 12*l - 9) / (-4*l - 4)))
+	width := func(i int) int {
+		if i < m {
+			return lo
+		}
+		return lo + 2
+	}
+	runningMean(src, a, width(0)/2)
+	runningMean(a, b, width(1)/2)
+	runningMean(b, dst, width(2)/2)
+}
+
+func runningMean(src, dst []float32, r int) {
+	n := len(src)
+	at := func(i int) float64 { return float64(src[min(max(i, 0), n-1)]) }
+	var s float64
+	for i := -r; i <= r; i++ {
+		s += at(i)
+	}
+	inv := 1 / float64(2*r+1)
+	for i := 0; i < n; i++ {
+		dst[i] = float32(s * inv)
+		s += at(i+r+1) - at(i-r)
+	}
+}
+
+// shrink averages k x k blocks. Sample (i, j) of the result is centred at
+// (k*i + (k-1)/2, k*j + (k-1)/2) of p.
+func (p *plane) shrink(k int) *plane {
+	if k <= 1 {
+		return p.clone()
+	}
+	q := newPlane(max(1, p.w/k), max(1, p.h/k))
+	inv := 1 / float32(k*k)
+	strips(q.h, func(_, lo, hi int) {
+		for y := lo; y < hi; y++ {
+			d := q.row(y)
+			for j := 0; j < k; j++ {
+				s := p.row(min(y*k+j, p.h-1))
+				for x := range d {
+					var t float32
+					for i := 0; i < k; i++ {
+						t += s[min(x*k+i, p.w-1)]
+					}
+					d[x] += t
+				}
+			}
+			for x := range d {
+				d[x] *= inv
+			}
+		}
+	})
+	return q
+}
+
+// bilinear reads p between its samples, repeating the edge outwards.
+func (p *plane) bilinear(x, y float64) float32 {
+	x = min(max(x, 0), float64(p.w-1))
+	y = min(max(y, 0), float64(p.h-1))
+	i, j := min(int(x), max(p.w-2, 0)), min(int(y), max(p.h-2, 0))
+	fx, fy := float32(x-float64(i)), float32(y-float64(j))
+	o := j*p.w + i
+	i1, j1 := 1, p.w
+	if p.w < 2 {
+		i1 = 0
+	}
+	if p.h < 2 {
+		j1 = 0
+	}
+	t := p.v[o]*(1-fx) + p.v[o+i1]*fx
+	b := p.v[o+j1]*(1-fx) + p.v[o+j1+i1]*fx
+	return t*(1-fy) + b*fy
+}
+
+// bicubic reads p between its samples by Keys' cubic convolution (Keys 1981,
+// a = -1/2), bilinear within one sample of the edge.
+func (p *plane) bicubic(x, y float64) float32 {
+	i, j := int(math.Floor(x)), int(math.Floor(y))
+	if i < 1 || j < 1 || i > p.w-3 || j > p.h-3 {
+		return p.bilinear(x, y)
+	}
+	wx := keys(float32(x - float64(i)))
+	wy := keys(float32(y - float64(j)))
+	o := (j-1)*p.w + i - 1
+	var s float32
+	for r := 0; r < 4; r++ {
+		q := p.v[o : o+4 : o+4]
+		s += wy[r] * (wx[0]*q[0] + wx[1]*q[1] + wx[2]*q[2] + wx[3]*q[3])
+		o += p.w
+	}
+	return s
+}
+
+func keys(t float32) [4]float32 {
+	t2, t3 := t*t, t*t*t
+	return [4]float32{
+		-0.5*t + t2 - 0.5*t3,
+		1 - 2.5*t2 + 1.5*t3,
+		0.5*t + 2*t2 - 1.5*t3,
+		-0.5*t2 + 0.5*t3,
+	}
+}
+
+// quantile returns the q-quantile of v, which it reorders. An empty v gives
+// NaN.
+func quantile(v []float64, q float64) float64 {
+	if len(v) == 0 {
+		return math.NaN()
+	}
+	slices.Sort(v)
+	t := q * float64(len(v)-1)
+	i := int(t)
+	if i >= len(v)-1 {
+		return v[len(v)-1]
+	}
+	return v[i] + (t-float64(i))*(v[i+1]-v[i])
+}
+
+func median(v []float64) float64 { return quantile(v, 0.5) }
+
+// spread is the median absolute deviation scaled to a standard deviation.
+func spread(v []float64) float64 {
+	m := median(v)
+	d := make([]float64, len(v))
+	for i := range v {
+		d[i] = math.Abs(v[i] - m)
+	}
+	return 1.4826 * median(d)
+}
