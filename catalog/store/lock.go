@@ -1,0 +1,80 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"time"
+
+	"github.com/gofrs/flock"
+)
+
+// takeLock makes this the only writer. When somebody else is, or the folder
+// cannot be written to, the catalogue becomes read-only and notice says why.
+// The operating system's lock decides, not the presence of the file; what is
+// written in it only names the holder.
+func (s *Store) takeLock() error {
+	if s.readOnly {
+		return nil
+	}
+	path := filepath.Join(s.dir, LockFile)
+	lock := flock.New(path, flock.SetFlag(os.O_CREATE|os.O_RDWR), flock.SetPermissions(0o644))
+	got, err := lock.TryLock()
+	switch {
+	case err == nil && got:
+		s.lock = lock
+		host, _ := os.Hostname()
+		text := fmt.Sprintf("%s\n%s\n%d\n%s\n", orUnnamed(s.options.Who), host, os.Getpid(), s.options.Now().UTC().Format(time.RFC3339))
+		// Only the sentence for the next opener depends on this; a full
+		// disk must not keep anybody from reading their catalogue.
+		_ = os.WriteFile(path, []byte(text), 0o644)
+		return nil
+	case err == nil:
+		s.readOnly = true
+		s.notice = "This catalogue is already open" + holderOf(path) + ". It is shown here for reading only; close it there to enter anything here."
+		return nil
+	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
+		s.readOnly = true
+		s.notice = "The catalogue's folder cannot be written to, so it is shown for reading only. Copy it to a place where you may write to enter anything."
+		return nil
+	case errors.Is(err, syscall.ENOSYS), errors.Is(err, syscall.ENOTSUP), errors.Is(err, syscall.ENOLCK), errors.Is(err, syscall.EINVAL):
+		s.notice = "The disk this catalogue is on cannot keep two people from entering at once. Open it in one place only."
+		return nil
+	}
+	return &OpenError{s.dir, fmt.Sprintf("The catalogue in %s cannot be opened: its lock cannot be taken (%v).", s.dir, err), err}
+}
+
+func (s *Store) dropLock() {
+	if s.lock != nil {
+		_ = s.lock.Unlock() // closing the descriptor releases it in any case
+		s.lock = nil
+	}
+}
+
+// holderOf says who wrote the lock file, as part of a sentence.
+func holderOf(path string) string {
+	b, err := os.ReadFile(path)
+	if err != nil {
+		return ""
+	}
+	lines := strings.Split(string(b), "\n")
+	if len(lines) < 4 {
+		return ""
+	}
+	s := ": by " + lines[0] + " on the computer " + lines[1] + " (process " + lines[2]
+	if t, err := time.Parse(time.RFC3339, lines[3]); err == nil {
+		s += ", since " + t.Local().Format("2 January 15:04")
+	}
+	return s + ")"
+}
+
+func orUnnamed(who string) string {
+	if who = strings.Join(strings.Fields(who), " "); who == "" {
+		return "somebody"
+	}
+	return who
+}

@@ -1,0 +1,216 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"slices"
+	"strings"
+	"unicode"
+
+	"pullbook/catalog"
+
+	"golang.org/x/text/unicode/norm"
+)
+
+// The search index is an FTS5 table over search_text, kept in step by the
+// program rather than by triggers: a program built without FTS5 can then
+// still write to the catalogue, and the index is made anew at the next
+// opening that has it (keeping: search_index 'ready' or 'none').
+
+func same(a, b words) bool {
+	return a.plate == b.plate && a.head == b.head && slices.Equal(a.body, b.body)
+}
+
+// text joins what there is of the body.
+func (w words) text() string {
+	var parts []string
+	for _, s := range w.body {
+		if s = strings.TrimSpace(s); s != "" {
+			parts = append(parts, s)
+		}
+	}
+	return strings.Join(parts, "\n")
+}
+
+// fold gives lower case without accents, as the search compares.
+func fold(s string) string {
+	var b strings.Builder
+	for _, r := range norm.NFD.String(s) {
+		if !unicode.Is(unicode.Mn, r) {
+			b.WriteRune(unicode.ToLower(r))
+		}
+	}
+	return b.String()
+}
+
+// remember keeps the searchable text of a record.
+func (tx *Tx) remember(noun string, id catalog.ID, w words) error {
+	if err := tx.forget(id); err != nil {
+		return err
+	}
+	w.head = strings.TrimSpace(w.head)
+	body := w.text()
+	var plate any
+	if w.plate != "" {
+		plate = string(w.plate)
+	}
+	if err := tx.exec(tx.ctx, "INSERT INTO search_text (noun, record_id, plate_id, head, body, folded) VALUES (?, ?, ?, ?, ?, ?)",
+		noun, string(id), plate, w.head, body, fold(w.head+"\n"+body)); err != nil {
+		return err
+	}
+	if !tx.fts {
+		return nil
+	}
+	return tx.exec(tx.ctx, "INSERT INTO search (rowid, head, body) SELECT n, head, body FROM search_text WHERE record_id = ?", string(id))
+}
+
+// forget takes the searchable text of a record away.
+func (tx *Tx) forget(id catalog.ID) error {
+	if tx.fts {
+		if err := tx.exec(tx.ctx, "INSERT INTO search (search, rowid, head, body) SELECT 'delete', n, head, body FROM search_text WHERE record_id = ?",
+			string(id)); err != nil {
+			return err
+		}
+	}
+	return tx.exec(tx.ctx, "DELETE FROM search_text WHERE record_id = ?", string(id))
+}
+
+// createSearch makes the index. Accents are folded; one to three letters are
+// enough to find a word.
+const createSearch = `CREATE VIRTUAL TABLE IF NOT EXISTS search USING fts5(head, body, content = 'search_text', content_rowid = 'n',
+	tokenize = 'unicode61 remove_diacritics 2', prefix = '1 2 3')`
+
+// hasFTS reports whether this program has FTS5 and the index can be used.
+func hasFTS(ctx context.Context, db *sql.DB) bool {
+	var built int
+	if err := db.QueryRowContext(ctx, "SELECT sqlite_compileoption_used('ENABLE_FTS5')").Scan(&built); err != nil || built == 0 {
+		return false
+	}
+	var ready string
+	err := db.QueryRowContext(ctx, "SELECT value FROM keeping WHERE key = 'search_index'").Scan(&ready)
+	return err == nil && ready == "ready"
+}
+
+// prepareSearch makes the index where it is missing or was left behind.
+func (s *Store) prepareSearch(ctx context.Context) error {
+	var built int
+	if err := s.write.QueryRowContext(ctx, "SELECT sqlite_compileoption_used('ENABLE_FTS5')").Scan(&built); err != nil {
+		return explain(err)
+	}
+	if built == 0 {
+		_, err := s.write.ExecContext(ctx, "UPDATE keeping SET value = 'none' WHERE key = 'search_index'")
+		return explain(err)
+	}
+	if !hasFTS(ctx, s.write) {
+		if err := s.rebuildSearch(ctx); err != nil {
+			return err
+		}
+	}
+	s.fts, s.Reader.fts = true, true
+	return nil
+}
+
+// rebuildSearch makes the index anew from search_text.
+func (s *Store) rebuildSearch(ctx context.Context) error {
+	t, err := s.write.BeginTx(ctx, nil)
+	if err != nil {
+		return explain(err)
+	}
+	for _, stmt := range []string{createSearch, "INSERT INTO search (search) VALUES ('rebuild')",
+		"UPDATE keeping SET value = 'ready' WHERE key = 'search_index'"} {
+		if _, err := t.ExecContext(ctx, stmt); err != nil {
+			return explain(errors.Join(err, t.Rollback()))
+		}
+	}
+	return explain(t.Commit())
+}
+
+// tokens splits what was typed into words, folded, as the index does:
+// anything that is not a letter or a digit separates.
+func tokens(text string) []string {
+	return strings.FieldsFunc(fold(text), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+}
+
+// matching gives a query for a column of search_text of the records in which
+// every word typed is found, each as the beginning of a word.
+func (r Reader) matching(text, column string) (string, []any) {
+	if r.fts {
+		match := matchExpression(text)
+		if match == "" {
+			return "SELECT " + column + " FROM search_text WHERE 0", nil
+		}
+		return "SELECT t." + column + " FROM search f JOIN search_text t ON t.n = f.rowid WHERE f.search MATCH ? AND t." + column + " IS NOT NULL", []any{match}
+	}
+	part, args := likeCondition(text)
+	return "SELECT " + column + " FROM search_text WHERE " + part + " AND " + column + " IS NOT NULL", args
+}
+
+// matchExpression quotes every word, so that nothing typed is taken for an
+// operator; "" when nothing can be searched for.
+func matchExpression(text string) string {
+	words := tokens(text)
+	for i, w := range words {
+		words[i] = `"` + w + `"*`
+	}
+	return strings.Join(words, " ")
+}
+
+// likeCondition is the search without FTS5: words are found within words too.
+func likeCondition(text string) (string, []any) {
+	var parts []string
+	var args []any
+	for _, w := range tokens(text) {
+		parts = append(parts, `folded LIKE ? ESCAPE '\'`)
+		args = append(args, "%"+strings.NewReplacer(`\`, `\\`, "%", `\%`, "_", `\_`).Replace(w)+"%")
+	}
+	if len(parts) == 0 {
+		return "0", nil
+	}
+	return strings.Join(parts, " AND "), args
+}
+
+// A Hit is one record found.
+type Hit struct {
+	Noun     string // name of its table: "plate", "holder"
+	ID       catalog.ID
+	PlateID  catalog.ID // the plate it belongs to, "" for people, papers and the like
+	Head     string     // what it is called
+	Fragment string     // the words around the find
+}
+
+// Search finds the records in which every word of text begins some word;
+// accents and case do not count. At most limit hits (0: 50), best first:
+// finds in names before finds in remarks.
+func (r Reader) Search(ctx context.Context, text string, limit int) ([]Hit, error) {
+	if limit <= 0 {
+		limit = 50
+	}
+	var rows *sql.Rows
+	var err error
+	if r.fts {
+		match := matchExpression(text)
+		if match == "" {
+			return nil, nil
+		}
+		rows, err = r.q.QueryContext(ctx, `SELECT t.noun, t.record_id, t.plate_id, t.head, snippet(search, -1, '', '', '…', 12)
+			FROM search f JOIN search_text t ON t.n = f.rowid WHERE f.search MATCH ? ORDER BY bm25(search, 8.0, 1.0) LIMIT ?`, match, limit)
+	} else {
+		part, args := likeCondition(text)
+		rows, err = r.q.QueryContext(ctx, "SELECT noun, record_id, plate_id, head, substr(body, 1, 80) FROM search_text WHERE "+part+
+			" ORDER BY noun <> 'plate', n LIMIT ?", append(args, limit)...)
+	}
+	if err != nil {
+		return nil, explain(err)
+	}
+	defer rows.Close()
+	var hits []Hit
+	for rows.Next() {
+		var h Hit
+		if err := rows.Scan(&h.Noun, reference{&h.ID}, reference{&h.PlateID}, &h.Head, &h.Fragment); err != nil {
+			return nil, explain(err)
+		}
+		hits = append(hits, h)
+	}
+	return hits, explain(rows.Err())
+}
