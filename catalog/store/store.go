@@ -13,6 +13,8 @@ import (
 	"sync"
 	"time"
 
+	"pullbook/catalog/archive"
+
 	"github.com/gofrs/flock"
 )
 
@@ -42,6 +44,9 @@ type Options struct {
 	Who string
 	// Now is the clock; nil means time.Now.
 	Now func() time.Time
+	// Disk is the file system for photographs, backups and packing; nil
+	// means the operating system's.
+	Disk archive.Disk
 }
 
 // Store is an open catalogue. Its methods may be called from any goroutine.
