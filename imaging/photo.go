@@ -5,12 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"image"
-	_ "image/jpeg" // the kinds of file a photograph comes in
-	_ "image/png"
 	"math"
-	"os"
+	"slices"
 
-	_ "golang.org/x/image/tiff"
+	"pullbook/imaging/decode"
 )
 
 // Photo is a photograph made ready for measuring: upright, in linear light.
@@ -23,8 +21,9 @@ type Photo struct {
 	Grey          bool
 	Profile       string // name of the colour profile used
 
-	lum     *plane // linear luminance, 1 is the top of the scale
-	clipped *plane // share of pixels at the top of the scale, shrunk by clipShrink
+	lum     *plane     // linear luminance, 1 is the top of the scale
+	tint    [3]float64 // colour of the paper, linear, brightest channel 1
+	clipped *plane     // share of pixels at the top of the scale, shrunk by clipShrink
 }
 
 // clipShrink is how much coarser than the photograph the map of clipped
@@ -50,31 +49,94 @@ func refusal(err error) (string, bool) {
 }
 
 // Open reads a photograph, turns it upright and takes its colour to linear
-// light (IEC 61966-2-1 or the profile in the file). Errors are sentences that
-// name the file.
+// light through the profile in the file, sRGB (IEC 61966-2-1) where it has
+// none. Errors are sentences that name the file (*decode.Error), or the
+// context's.
 func Open(ctx context.Context, path string) (*Photo, error) {
-	f, err := os.Open(path)
+	pic, err := decode.Read(ctx, path)
 	if err != nil {
-		return nil, fmt.Errorf("The photograph %s cannot be opened: %w.", path, err)
-	}
-	defer f.Close()
-	img, _, err := image.Decode(f)
-	if err != nil {
-		return nil, fmt.Errorf("The file %s is not a photograph that can be read: %w.", path, err)
-	}
-	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	p := FromImage(img)
-	p.Path = path
+	pix, w, h, err := pic.Luminance(ctx)
+	if err != nil {
+		return nil, err
+	}
+	p := &Photo{Path: path, Width: w, Height: h, Orientation: max(1, pic.Orientation), Bits: pic.Bits, Grey: pic.Channels == 1, Profile: pic.Profile.Name}
+	if p.Orientation >= 5 {
+		p.Width, p.Height = h, w
+	}
+	p.lum = p.turn(&plane{w: w, h: h, v: pix})
+	top := newPlane(w/2, h/2)
+	strips(top.h, func(_, lo, hi int) {
+		for y := lo; y < hi; y++ {
+			for x := range top.w {
+				if pic.Clipped(2*x, 2*y) {
+					top.v[y*top.w+x] = 1
+				}
+			}
+		}
+	})
+	p.clipped = p.turn(top.shrink(clipShrink / 2))
+	p.tint = paperTint(pic)
 	return p, nil
+}
+
+// turn lays a plane of stored pixels upright.
+func (p *Photo) turn(s *plane) *plane {
+	if p.Orientation <= 1 || p.Orientation > 8 {
+		return s
+	}
+	q := &Photo{Width: s.w, Height: s.h, Orientation: p.Orientation}
+	if p.Orientation >= 5 {
+		q.Width, q.Height = s.h, s.w
+	}
+	out := newPlane(q.Width, q.Height)
+	o := q.Stored(Point{0, 0})
+	dx, dy := q.Stored(Point{1, 0}).sub(o), q.Stored(Point{0, 1}).sub(o)
+	step := int(dx.X) + int(dx.Y)*s.w
+	strips(out.h, func(_, lo, hi int) {
+		for y := lo; y < hi; y++ {
+			i := int(o.X) + y*int(dy.X) + (int(o.Y)+y*int(dy.Y))*s.w
+			for x := range out.row(y) {
+				out.v[y*out.w+x] = s.v[i]
+				i += step
+			}
+		}
+	})
+	return out
+}
+
+// paperTint is the colour of the lighter half of the picture, in linear light
+// with the brightest channel 1.
+func paperTint(pic *decode.Picture) [3]float64 {
+	type sample struct{ y, r, g, b float64 }
+	var all []sample
+	step := max(1, max(pic.Width, pic.Height)/60)
+	for y := step / 2; y < pic.Height; y += step {
+		for x := step / 2; x < pic.Width; x += step {
+			c := pic.LinearRGB(x, y)
+			all = append(all, sample{c[0] + c[1] + c[2], c[0], c[1], c[2]})
+		}
+	}
+	slices.SortFunc(all, func(a, b sample) int { return sign(a.y - b.y) })
+	var t [3]float64
+	for _, c := range all[len(all)/2 : len(all)*9/10+1] {
+		t[0] += c.r
+		t[1] += c.g
+		t[2] += c.b
+	}
+	m := max(t[0], t[1], t[2])
+	if !(m > 0) {
+		return [3]float64{1, 1, 1}
+	}
+	return [3]float64{t[0] / m, t[1] / m, t[2] / m}
 }
 
 // FromImage makes a photograph of a decoded picture that stands upright and is
 // coded as sRGB, or as grey with the sRGB curve.
 func FromImage(img image.Image) *Photo {
 	b := img.Bounds()
-	p := &Photo{Width: b.Dx(), Height: b.Dy(), Orientation: 1, Bits: 8, Profile: "sRGB"}
+	p := &Photo{Width: b.Dx(), Height: b.Dy(), Orientation: 1, Bits: 8, Profile: "sRGB", tint: [3]float64{1, 1, 1}}
 	p.lum = newPlane(p.Width, p.Height)
 	top := newPlane(p.Width, p.Height)
 	switch m := img.(type) {

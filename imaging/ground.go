@@ -1,0 +1,203 @@
+package imaging
+
+import "math"
+
+// groundStep is about how many samples to the millimetre the ground is
+// followed at: tone changes over millimetres, save for wiping streaks, which
+// average out.
+const groundStep = 4.0
+
+// groundUnder estimates the reflectance of the ground everywhere from the
+// samples that carry no line, by normalised convolution; where no ground shows
+// (dense hatching) ever wider surroundings speak. It returns the ground on r's
+// grid and, on a coarser grid, the share of ground seen near each place.
+func groundUnder(r *plane, line []bool, s float64) (ground *plane, seen *plane) {
+	k := max(1, int(math.Round(s/groundStep)))
+	cs := s / float64(k)
+	num, den := newPlane((r.w+k-1)/k, (r.h+k-1)/k), newPlane((r.w+k-1)/k, (r.h+k-1)/k)
+	strips(num.h, func(_, lo, hi int) {
+		for y := lo; y < hi; y++ {
+			n, d := num.row(y), den.row(y)
+			for yy := y * k; yy < min((y+1)*k, r.h); yy++ {
+				src := r.row(yy)
+				msk := line[yy*r.w : (yy+1)*r.w]
+				for x, v := range src {
+					if !msk[x] && v == v {
+						n[x/k] += v
+						d[x/k]++
+					}
+				}
+			}
+			for x := range d {
+				n[x] /= float32(k * k)
+				d[x] /= float32(k * k)
+			}
+		}
+	})
+	sum, weight := newPlane(num.w, num.h), newPlane(num.w, num.h)
+	gain := float32(1)
+	for i, sigma := range []float64{0.7, 1.6, 5, 15} {
+		n, d := num.blur(sigma*cs), den.blur(sigma*cs)
+		if i == 1 {
+			seen = d
+		}
+		for j := range sum.v {
+			// A thin weight is worth little: squaring keeps a few stray
+			// samples from speaking for a crowded place.
+			sum.v[j] += gain * n.v[j] * d.v[j]
+			weight.v[j] += gain * d.v[j] * d.v[j]
+		}
+		gain *= 0.02
+	}
+	for j := range sum.v {
+		sum.v[j] /= max(weight.v[j], 1e-12)
+	}
+	return sum.enlarge(k, r.w, r.h), seen
+}
+
+// enlarge reads p, whose samples span k x k samples of the result, between its
+// samples.
+func (p *plane) enlarge(k, w, h int) *plane {
+	if k == 1 {
+		return p
+	}
+	q := newPlane(w, h)
+	f := float64(k)
+	strips(h, func(_, lo, hi int) {
+		for y := lo; y < hi; y++ {
+			fy := min(max((float64(y)+0.5)/f-0.5, 0), float64(p.h-1))
+			y0 := min(int(fy), max(p.h-2, 0))
+			ty := float32(fy - float64(y0))
+			a, b := p.row(y0), p.row(min(y0+1, p.h-1))
+			row := q.row(y)
+			for x := range row {
+				fx := min(max((float64(x)+0.5)/f-0.5, 0), float64(p.w-1))
+				x0 := min(int(fx), max(p.w-2, 0))
+				tx := float32(fx - float64(x0))
+				x1 := min(x0+1, p.w-1)
+				t := a[x0] + tx*(a[x1]-a[x0])
+				u := b[x0] + tx*(b[x1]-b[x0])
+				row[x] = t + ty*(u-t)
+			}
+		}
+	})
+	return q
+}
+
+// grow widens a mask by a square of the given radius in samples.
+func grow(mask []bool, w, h, r int) []bool {
+	if r <= 0 {
+		return mask
+	}
+	mid, out := make([]bool, len(mask)), make([]bool, len(mask))
+	strips(h, func(_, lo, hi int) {
+		for y := lo; y < hi; y++ {
+			last := -1 << 30
+			src, dst := mask[y*w:(y+1)*w], mid[y*w:(y+1)*w]
+			for x := range src {
+				if src[x] {
+					for i := max(x-r, last+1, 0); i <= min(x+r, w-1); i++ {
+						dst[i] = true
+					}
+					last = x + r
+				}
+			}
+		}
+	})
+	strips(w, func(_, lo, hi int) {
+		count := make([]int32, hi-lo)
+		for y := -r; y < h; y++ {
+			if a := y + r; a < h {
+				for x := lo; x < hi; x++ {
+					if mid[a*w+x] {
+						count[x-lo]++
+					}
+				}
+			}
+			if b := y - r - 1; b >= 0 {
+				for x := lo; x < hi; x++ {
+					if mid[b*w+x] {
+						count[x-lo]--
+					}
+				}
+			}
+			if y >= 0 {
+				for x := lo; x < hi; x++ {
+					out[y*w+x] = count[x-lo] > 0
+				}
+			}
+		}
+	})
+	return out
+}
+
+// ownLines marks what is darker than the ground around it by the given share,
+// judged from one impression alone, and the ground under it.
+func ownLines(r *plane, s float64) (mask []bool, ground *plane) {
+	fine := r.blur(0.06 * s)
+	top := localTop(fine, s)
+	mask = make([]bool, len(r.v))
+	darker := func(g *plane, share float32) {
+		strips(r.h, func(_, lo, hi int) {
+			for i := lo * r.w; i < hi*r.w; i++ {
+				mask[i] = !(fine.v[i] > share*g.v[i])
+			}
+		})
+	}
+	darker(top, 0.78)
+	wide := int(math.Ceil(0.2 * s))
+	ground, _ = groundUnder(r, grow(mask, r.w, r.h, wide), s)
+	darker(ground, 0.92)
+	ground, _ = groundUnder(r, grow(mask, r.w, r.h, wide), s)
+	return mask, ground
+}
+
+// localTop is a first guess at the ground: the brightest fifth of what lies
+// within some millimetres, smoothed.
+func localTop(r *plane, s float64) *plane {
+	k := max(1, int(math.Round(2*s)))
+	w, h := (r.w+k-1)/k, (r.h+k-1)/k
+	t := newPlane(w, h)
+	strips(h, func(_, lo, hi int) {
+		var v []float64
+		for y := lo; y < hi; y++ {
+			for x := 0; x < w; x++ {
+				v = v[:0]
+				for yy := y * k; yy < min((y+1)*k, r.h); yy += 2 {
+					for xx := x * k; xx < min((x+1)*k, r.w); xx += 2 {
+						if f := r.v[yy*r.w+xx]; f == f {
+							v = append(v, float64(f))
+						}
+					}
+				}
+				if len(v) > 0 {
+					t.v[y*w+x] = float32(quantile(v, 0.8))
+				}
+			}
+		}
+	})
+	m := newPlane(w, h)
+	for y := 0; y < h; y++ {
+		for x := 0; x < w; x++ {
+			for yy := max(0, y-1); yy <= min(h-1, y+1); yy++ {
+				for xx := max(0, x-1); xx <= min(w-1, x+1); xx++ {
+					m.v[y*w+x] = max(m.v[y*w+x], t.v[yy*w+xx])
+				}
+			}
+		}
+	}
+	return m.blur(1).enlarge(k, r.w, r.h)
+}
+
+// coverageOf is the line coverage a = (G-R)/(G-Ri) of Murray and Davies, with
+// the local ground G in the role of the paper.
+func coverageOf(r, ground *plane, ink float64) *plane {
+	a := newPlane(r.w, r.h)
+	ri := float32(ink)
+	strips(r.h, func(_, lo, hi int) {
+		for i := lo * r.w; i < hi*r.w; i++ {
+			a.v[i] = (ground.v[i] - r.v[i]) / max(ground.v[i]-ri, 0.05)
+		}
+	})
+	return a
+}

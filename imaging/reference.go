@@ -1,0 +1,202 @@
+package imaging
+
+import (
+	"context"
+	"math"
+)
+
+// Limits on the working grid: samples to the millimetre, and in all.
+const (
+	gridMax     = 12.0
+	gridSamples = 9e6
+	registerMax = 8.0
+)
+
+// Reference is a reference pull made ready: registered on its own plate mark,
+// its light, ground and lines found. It is never changed once made and may
+// serve any number of measurements at once.
+type Reference struct {
+	Size  Size
+	Path  string
+	Mark  PlateMark // upright pixels
+	Sheet *Sheet    // the reference itself on the plate's grid
+
+	photo   *Photo
+	quality Quality
+	mark    *foundMark
+	levels  []level // coverage for registering, fine to coarse
+	lines   *lineWork
+}
+
+// level is a coverage map at one scale.
+type level struct {
+	g   grid
+	cov *plane
+}
+
+// Prepare makes a reference of a photograph and its plate mark, whose corners
+// run from the plate's top-left as the reference stands upright. What keeps a
+// photograph from being a reference is a *RefusedError.
+func Prepare(ctx context.Context, p *Photo, m PlateMark, size Size) (*Reference, error) {
+	if !(size.Height > 0 && size.Width > 0) {
+		return nil, refuse("The plate's height and width must be given in millimetres.")
+	}
+	if err := exposed(p); err != nil {
+		return nil, err
+	}
+	mark, err := completeMark(p, m, size)
+	if err != nil {
+		return nil, err
+	}
+	r := &Reference{Size: size, Path: p.Path, Mark: mark.PlateMark, photo: p, mark: mark}
+	h, err := quadMapping(size.rectangle(), mark.Corners)
+	if err != nil {
+		return nil, refuse("The four corners do not make a plate mark.")
+	}
+	mp := &mapping{h: h}
+	if !inView(p, mp.corners(size)) {
+		return nil, refuse("The whole plate is not in view: a corner of its mark lies outside the photograph.")
+	}
+	mp.w = bowedSides(mark, mp, size)
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	s := gridScale(mp.scale(size), size)
+	r.Sheet, err = newSheet(p, mp, size, s, &mark.sheet)
+	if err != nil {
+		return nil, err
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	r.levels = coverageLevels(p, mp, r.Sheet.light, size, min(registerMax, s))
+	r.quality = quality(p, r.Sheet)
+	if err := r.usable(); err != nil {
+		return nil, err
+	}
+	r.lines = findLines(r.Sheet)
+	return r, nil
+}
+
+// usable refuses a reference that nothing could be measured against.
+func (r *Reference) usable() error {
+	var ink float64
+	for _, v := range r.levels[len(r.levels)-1].cov.v {
+		ink += max(0, float64(v))
+	}
+	if ink/float64(len(r.levels[len(r.levels)-1].cov.v)) < 0.002 {
+		return refuse("There are hardly any lines within the plate mark of the reference; choose a better inked pull.")
+	}
+	return focused(r.quality)
+}
+
+// gridScale is the working grid's samples to the millimetre for a photograph
+// of the given scale.
+func gridScale(pxPerMM float64, size Size) float64 {
+	return min(pxPerMM, gridMax, math.Sqrt(gridSamples/(size.Height*size.Width)))
+}
+
+// completeMark adds sheet and side traces to a mark given as corners only.
+func completeMark(p *Photo, m PlateMark, size Size) (*foundMark, error) {
+	k := markStep(p)
+	sheet := findSheet(p.lum.shrink(k))
+	for i, c := range sheet.quad {
+		sheet.quad[i] = Point{c.X*float64(k) + float64(k-1)/2, c.Y*float64(k) + float64(k-1)/2}
+	}
+	out := &foundMark{PlateMark: m, sheet: sheet}
+	rect := size.rectangle()
+	toPx, err := quadMapping(rect, m.Corners)
+	if err != nil || m.Corners.area() == 0 {
+		return nil, refuse("The four corners do not make a plate mark.")
+	}
+	if m.Corners.area() < 0 {
+		return nil, refuse("The corners run the wrong way round: top-left, top-right, bottom-right, bottom-left.")
+	}
+	for i := range out.edges {
+		a, b := rect.side(i)
+		out.edges[i] = traceSide(p, &toPx, a, b, 2.4, &sheet, true)
+	}
+	return out, nil
+}
+
+// inView reports whether all corners lie in the picture.
+func inView(p *Photo, q Quad) bool {
+	for _, c := range q {
+		if c.X < -1 || c.Y < -1 || c.X > float64(p.Width) || c.Y > float64(p.Height) {
+			return false
+		}
+	}
+	return true
+}
+
+// sideU is the standard uncertainty of one traced piece of a plate mark's
+// side, mm.
+const sideU = 0.08
+
+// sideSightings turns the traced sides of a mark into displacements across
+// the sides. toPlate takes what the trace calls plate millimetres to the
+// frame of the warp.
+func sideSightings(m *foundMark, size Size, toPlate func(Point) Point, u float64) []sighting {
+	var out []sighting
+	rect := size.rectangle()
+	for i, e := range m.edges {
+		a, b := rect.side(i)
+		n := outward(a, b)
+		for k, t := range e.at {
+			if e.weight[k] < 2 || math.Abs(e.off[k]-e.offset(t)) > 0.35 {
+				continue
+			}
+			at := lerp(a, b, t)
+			q := toPlate(Point{at.X + e.off[k]*n.X, at.Y + e.off[k]*n.Y})
+			f := 1 / (u * u * (1 + 20/e.weight[k]))
+			out = append(out, sighting{at: at, d: q.sub(at), xx: f * n.X * n.X, xy: f * n.X * n.Y, yy: f * n.Y * n.Y})
+		}
+	}
+	return out
+}
+
+// bowedSides bends the plate's frame to the traced sides: paper that buckles
+// shows it there.
+func bowedSides(m *foundMark, mp *mapping, size Size) *warp {
+	if m.How == "by hand" {
+		return nil
+	}
+	seen := sideSightings(m, size, func(p Point) Point { return p }, sideU)
+	if len(seen) < 12 {
+		return nil
+	}
+	w := newWarp(size)
+	w.fit(seen, []float64{3e5})
+	return w
+}
+
+// coverageLevels is the coverage of a photograph under a mapping, at the given
+// scale and at halves of it down to about one sample to the millimetre.
+func coverageLevels(p *Photo, mp *mapping, l *light, size Size, s float64) []level {
+	g := newGrid(size, s)
+	src := newSource(p, mp.scale(size), s)
+	r := src.rectify(mp, g)
+	l.divide(r, g)
+	_, ground := ownLines(r, s)
+	cov := coverageOf(r, ground, 0.04)
+	out := []level{{g, cov}}
+	for out[len(out)-1].g.s > 1.6 {
+		last := out[len(out)-1]
+		c := last.cov.shrink(2)
+		out = append(out, level{grid{c.w, c.h, last.g.s / 2}, c})
+	}
+	for i := range out {
+		out[i].cov = clampCoverage(out[i].cov).blur(0.8)
+	}
+	return out
+}
+
+func clampCoverage(p *plane) *plane {
+	for i, v := range p.v {
+		if v != v {
+			p.v[i] = 0
+		}
+		p.v[i] = min(max(p.v[i], -0.1), 1)
+	}
+	return p
+}
