@@ -59,6 +59,9 @@ func explain(err error) error {
 	say := func(s string) error { return fmt.Errorf("%s (%w)", s, err) }
 	var se sqlite3.Error
 	if errors.As(err, &se) {
+		if se.ExtendedCode == sqlite3.ErrConstraintForeignKey {
+			return &RefusedError{"A record is referred to that is not in the catalogue; nothing was changed. Choose another, or enter it first."}
+		}
 		switch se.Code {
 		case sqlite3.ErrFull:
 			return say("the disk is full; nothing was changed. Make room and do it again")

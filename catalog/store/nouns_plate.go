@@ -59,7 +59,7 @@ var plates = table[catalog.Plate]{
 	},
 	plates: func(p *catalog.Plate) []catalog.ID { return []catalog.ID{p.ID} },
 	words: func(p *catalog.Plate) words {
-		w := words{plate: p.ID, head: strings.TrimSpace(numberText(p.Number) + " " + p.Title())}
+		w := words{plate: p.ID, head: strings.TrimSpace(p.Number.String() + " " + p.Title())}
 		for _, t := range p.Titles {
 			w.body = append(w.body, t.Text)
 		}
@@ -167,17 +167,3 @@ var days = table[catalog.PrintingDay]{
 	tidy:   func(d *catalog.PrintingDay) { tidyTimes(&d.Began, &d.Ended) },
 	plates: func(d *catalog.PrintingDay) []catalog.ID { return []catalog.ID{d.PlateID} },
 }.prepare()
-
-func numberText(n catalog.Number) string {
-	if n == (catalog.Number{}) {
-		return ""
-	}
-	s := n.Prefix
-	if s != "" && n.N != 0 {
-		s += " "
-	}
-	if n.N != 0 {
-		s += strconv.Itoa(n.N)
-	}
-	return s + n.Suffix
-}

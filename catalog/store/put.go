@@ -2,7 +2,6 @@ package store
 
 import (
 	"context"
-	"time"
 
 	"pullbook/catalog"
 )
@@ -25,7 +24,7 @@ func (tx *Tx) PutImpression(i *catalog.Impression) error {
 		if err != nil {
 			return err
 		}
-		i.DryFrom = i.PulledAt.Add(time.Duration(m.DryHours) * time.Hour)
+		i.DryFrom = catalog.DryAt(i.PulledAt, m.DryHours)
 	}
 	return put(tx, &impressions, i)
 }

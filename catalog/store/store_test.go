@@ -110,6 +110,7 @@ func makeEverything() *everything {
 		photograph: filled[catalog.Photograph](), session: filled[catalog.ShootingSession](), score: filled[catalog.Score](),
 	}
 	e.plate.Standing, e.impression.Kind, e.photograph.View = catalog.Doubtful, catalog.KindBAT, catalog.ViewRaking
+	e.plate.LossLimit = 0.2
 	e.state.N, e.edition.Kind, e.impression.Pull = 1, "edition", 3
 	for i := range e.state.Changes {
 		e.state.Changes[i].Kind, e.state.Changes[i].Ruling = "added", "accepted"

@@ -1,0 +1,178 @@
+package catalog
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// CheckTimes looks at pulling, drying and deciding.
+func CheckTimes(f *Folder) []Breach {
+	var all []Breach
+	for i := range f.Impressions {
+		s := &f.Impressions[i]
+		if !s.DryFrom.IsZero() && !s.PulledAt.IsZero() && s.DryFrom.Before(s.PulledAt) {
+			all = append(all, Breach{"dry before pulled", Contradiction, []ID{s.ID},
+				fmt.Sprintf("The sheet %s of %s is to be dry before it was pulled.", s.Name(), f.Plate.Name())})
+		}
+		if !s.DryFrom.IsZero() && s.Decision.Verdict == "sign" && !s.Decision.At.IsZero() && s.Decision.At.Before(s.DryFrom) {
+			all = append(all, Breach{"signed while damp", Note, []ID{s.ID},
+				fmt.Sprintf("The sheet %s of %s was to be signed before it is dry (%s).", s.Name(), f.Plate.Name(), s.DryFrom.Format("2 January 2006"))})
+		}
+		if y := yearOf(s.Printed); y != 0 && !s.PulledAt.IsZero() && len(s.Printed.EDTF) >= 4 && plainDate(s.Printed.EDTF) && y != s.PulledAt.Year() {
+			all = append(all, Breach{"two dates of printing", Doubt, []ID{s.ID},
+				fmt.Sprintf("The sheet %s of %s was pulled in %d, but its date of printing is given as %s.", s.Name(), f.Plate.Name(), s.PulledAt.Year(), s.Printed.Text)})
+		}
+	}
+	return all
+}
+
+// CheckFate looks at sheets pulled from metal that was no longer fit for it.
+func CheckFate(f *Folder) []Breach {
+	var all []Breach
+	p := &f.Plate
+	spoiled := p.Fate == FateCancelled || p.Fate == FateDestroyed
+	end := 0
+	if spoiled && plainDate(p.FateDate.EDTF) {
+		end = yearOf(p.FateDate)
+	}
+	for i := range f.Impressions {
+		s := &f.Impressions[i]
+		if s.Kind == KindCancellation {
+			if p.Fate == FateKept {
+				all = append(all, Breach{"cancellation proof of a kept plate", Doubt, []ID{s.ID, p.ID},
+					fmt.Sprintf("There is a cancellation proof of %s (%s), but the plate is recorded as kept, not cancelled.", p.Name(), s.Name())})
+			}
+			continue
+		}
+		y := yearOf(s.Printed)
+		if !plainDate(s.Printed.EDTF) {
+			y = 0
+		}
+		if !s.PulledAt.IsZero() {
+			y = s.PulledAt.Year()
+		}
+		if end != 0 && y > end {
+			all = append(all, Breach{"pulled from a spoiled plate", Doubt, []ID{s.ID, p.ID},
+				fmt.Sprintf("The sheet %s of %s was pulled in %d, after the plate was %s (%s).", s.Name(), p.Name(), y, p.Fate, p.FateDate.Text)})
+		}
+	}
+	return all
+}
+
+// CheckPhotographs looks at photographs and what they are used for.
+func CheckPhotographs(s *Snapshot) []Breach {
+	var all []Breach
+	sheets := make(map[ID]*Impression, len(s.Impressions))
+	for i := range s.Impressions {
+		sheets[s.Impressions[i].ID] = &s.Impressions[i]
+	}
+	plates := make(map[ID]*Plate, len(s.Plates))
+	for i := range s.Plates {
+		plates[s.Plates[i].ID] = &s.Plates[i]
+	}
+	photos := make(map[ID]*Photograph, len(s.Photographs))
+	for i := range s.Photographs {
+		h := &s.Photographs[i]
+		photos[h.ID] = h
+		sheet := sheets[h.ImpressionID]
+		if sheet == nil || plates[sheet.PlateID] == nil {
+			continue
+		}
+		// Wet ink shines and reads lighter than it will be.
+		if h.View == ViewWhole && !h.TakenAt.IsZero() && h.TakenAt.After(sheet.PulledAt) && h.TakenAt.Before(sheet.DryFrom) {
+			all = append(all, Breach{"photographed damp", Note, []ID{h.ID, sheet.ID},
+				fmt.Sprintf("The photograph %s of the sheet %s of %s was taken before the sheet was dry; wet ink shines.", h.Name, sheet.Name(), plates[sheet.PlateID].Name())})
+		}
+	}
+	for i := range s.States {
+		st := &s.States[i]
+		h := photos[st.ReferencePhotoID]
+		if h == nil || plates[st.PlateID] == nil || st.ReferenceID == "" || h.ImpressionID == st.ReferenceID {
+			continue
+		}
+		all = append(all, Breach{"reference photograph of another sheet", Doubt, []ID{st.ID, h.ID},
+			fmt.Sprintf("The reference photograph of %s of %s does not show its reference pull.", st.Name(), plates[st.PlateID].Name())})
+	}
+	return all
+}
+
+// CheckLives looks at dates against the lives of the people concerned.
+func CheckLives(s *Snapshot) []Breach {
+	var all []Breach
+	people := make(map[ID]*Person, len(s.People))
+	for i := range s.People {
+		people[s.People[i].ID] = &s.People[i]
+	}
+	plates := make(map[ID]*Plate, len(s.Plates))
+	for i := range s.Plates {
+		p := &s.Plates[i]
+		plates[p.ID] = p
+		m := people[p.MakerID]
+		y := yearOf(p.Date)
+		if m == nil || y == 0 || !plainDate(p.Date.EDTF) {
+			continue
+		}
+		if died := yearOf(m.Died); died != 0 && plainDate(m.Died.EDTF) && y > died {
+			all = append(all, Breach{"made after death", Doubt, []ID{p.ID, m.ID},
+				fmt.Sprintf("The plate %s is dated %s, after the death of %s (%s).", p.Name(), p.Date.Text, m.Name, m.Died.Text)})
+		}
+		if born := yearOf(m.Born); born != 0 && plainDate(m.Born.EDTF) && y <= born {
+			all = append(all, Breach{"made before birth", Doubt, []ID{p.ID, m.ID},
+				fmt.Sprintf("The plate %s is dated %s, but %s was born in %s.", p.Name(), p.Date.Text, m.Name, m.Born.Text)})
+		}
+	}
+	for i := range s.Editions {
+		e := &s.Editions[i]
+		p := plates[e.PlateID]
+		if p == nil || people[p.MakerID] == nil {
+			continue
+		}
+		m := people[p.MakerID]
+		y, died := yearOf(e.Date), yearOf(m.Died)
+		if y == 0 || died == 0 || !plainDate(e.Date.EDTF) || !plainDate(m.Died.EDTF) {
+			continue
+		}
+		if e.Kind == "posthumous" && y < died {
+			all = append(all, Breach{"posthumous in life", Doubt, []ID{e.ID, m.ID},
+				fmt.Sprintf("%s of %s is recorded as posthumous, but dated %s; %s died in %s.", capital(e.Called()), p.Name(), e.Date.Text, m.Name, m.Died.Text)})
+		}
+		if e.Kind == "edition" && y > died {
+			all = append(all, Breach{"edition after death", Note, []ID{e.ID, m.ID},
+				fmt.Sprintf("%s of %s is dated %s, after the death of %s (%s): is it a posthumous edition or a restrike?", capital(e.Called()), p.Name(), e.Date.Text, m.Name, m.Died.Text)})
+		}
+	}
+	return all
+}
+
+// DryAt is when a sheet pulled at a time may be handled: two days later where
+// the catalogue names no hours (common practice: one to two days).
+func DryAt(pulled time.Time, hours int) time.Time {
+	if pulled.IsZero() {
+		return time.Time{}
+	}
+	if hours <= 0 {
+		hours = 48
+	}
+	return pulled.Add(time.Duration(hours) * time.Hour)
+}
+
+// yearOf is the year an EDTF reading begins with, 0 when it has none.
+func yearOf(d Date) int {
+	s := d.EDTF
+	if len(s) < 4 || strings.Trim(s[:4], "0123456789") != "" {
+		return 0
+	}
+	y, err := strconv.Atoi(s[:4])
+	if err != nil {
+		return 0
+	}
+	return y
+}
+
+// plainDate reports whether an EDTF reading is a plain day, month or year with
+// no doubt in it: rules hold only for those.
+func plainDate(edtf string) bool {
+	return edtf != "" && strings.Trim(edtf, "0123456789-") == "" && !strings.HasPrefix(edtf, "-")
+}
