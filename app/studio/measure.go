@@ -122,13 +122,7 @@ func (s *Studio) see(ctx context.Context, ref *imaging.Reference, p *catalog.Pho
 			return res, nil
 		}
 	}
-	if ctx.Err() != nil {
-		return nil, ctx.Err()
-	}
-	if reason, ok := refusedBecause(err); ok {
-		return &imaging.Result{Verdict: imaging.Refused, Reason: reason}, nil
-	}
-	return nil, err
+	return refusedResult(ctx, err)
 }
 
 // record judges a result and keeps it, with what was found on the photograph.
