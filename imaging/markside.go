@@ -3,6 +3,8 @@ package imaging
 import (
 	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/mat"
 )
 
 // markSide is one side of a plate mark, traced: for positions along the side
@@ -10,15 +12,15 @@ import (
 // straight line between the corners the edge runs, with its weight.
 type markSide struct {
 	at, off, weight []float64
-	score           float64    // mean capped evidence along the side, 0..1
-	curve           [3]float64 // off as a parabola of at
+	score           float64   // mean capped evidence along the side, 0..1
+	curve           []float64 // off at even places from 0 to 1
 }
 
 const (
 	sideReach = 4.0 // mm looked at on either side of the guessed edge
 	sideStep  = 0.1 // mm between samples across the edge
-	sideRuns  = 120 // places along a side
-	sidePiece = 15  // places averaged for one exact fit
+	sideRuns  = 168 // places along a side
+	sidePiece = 8   // places averaged for one exact fit
 )
 
 // traceMark traces the four sides near a guessed mark, at first as straight
@@ -39,7 +41,7 @@ func traceMark(p *Photo, guess Quad, size Size, paper *sheetEdge, passes int) *f
 		}
 		reach := sideReach
 		if pass > 0 {
-			reach = 2.4
+			reach = 3.6
 		}
 		for i := range m.edges {
 			a, b := rect.side(i)
@@ -106,10 +108,11 @@ func traceSide(p *Photo, toPx *homography, a, b Point, reach float64, paper *she
 			row[k] = float32(math.Log(float64(max(row[k]/float32(sub), 1e-5))))
 		}
 	}
-	side := lineSide(strip, limitReach(across, toPx, a, b, reach, paper), reach)
-	if exact {
-		side.fitPieces(strip, reach)
+	if !exact {
+		return lineSide(strip, limitReach(across, toPx, a, b, reach, paper), reach)
 	}
+	side := markSide{curve: []float64{0, 0}}
+	side.fitPieces(strip, reach)
 	return side
 }
 
@@ -185,7 +188,7 @@ func lineSide(strip *plane, limit []int, reach float64) markSide {
 	mid := float64(best.x0)*sideStep - reach
 	return markSide{
 		score: best.score / float64(e.h),
-		curve: [3]float64{mid - float64(best.dx)*sideStep, 2 * float64(best.dx) * sideStep, 0},
+		curve: []float64{mid - float64(best.dx)*sideStep, mid + float64(best.dx)*sideStep},
 	}
 }
 
@@ -207,23 +210,40 @@ func sideEvidence(sm, e *plane, d int) {
 	}
 }
 
-func (s *markSide) offset(t float64) float64 { return s.curve[0] + t*(s.curve[1]+t*s.curve[2]) }
-
-// fitPieces fits the profile of an edge to pieces of the side and a parabola
-// through what they say.
-func (s *markSide) fitPieces(strip *plane, reach float64) {
-	for r := 0; r+sidePiece <= strip.h; r += sidePiece {
-		t := 0.02 + 0.96*(float64(r)+sidePiece/2.0)/float64(strip.h)
-		prof := medianProfile(strip, r, r+sidePiece, s, reach)
-		x0, w := fitEdge(prof)
-		s.at = append(s.at, t)
-		s.off = append(s.off, x0+s.offset(t))
-		s.weight = append(s.weight, w)
-	}
-	s.curve = fitParabola(s.at, s.off, s.weight, s.curve)
+func (s *markSide) offset(t float64) float64 {
+	n := len(s.curve) - 1
+	u := min(max(t, -0.02), 1.02) * float64(n)
+	i := min(max(int(u), 0), n-1)
+	return s.curve[i] + (u-float64(i))*(s.curve[i+1]-s.curve[i])
 }
 
-const profileReach = 1.8 // mm either side of the traced edge
+// fitPieces fits the profile of an edge to the side as a whole, then, held to
+// that, to pieces of it, and a smooth curve through what they say.
+func (s *markSide) fitPieces(strip *plane, reach float64) {
+	far := 1.8
+	for round := range 3 {
+		whole := fitEdge(medianProfile(strip, 0, strip.h, s, reach), nil, far)
+		if round == 0 {
+			// The guess may be off as a whole: go there first.
+			for i := range s.curve {
+				s.curve[i] += whole.at
+			}
+			whole = fitEdge(medianProfile(strip, 0, strip.h, s, reach), nil, 0.8)
+		}
+		s.at, s.off, s.weight = s.at[:0], s.off[:0], s.weight[:0]
+		for r := 0; r+sidePiece <= strip.h; r += sidePiece {
+			t := 0.02 + 0.96*(float64(r)+sidePiece/2.0)/float64(strip.h)
+			f := fitEdge(medianProfile(strip, r, r+sidePiece, s, reach), &whole, 1.2)
+			s.at = append(s.at, t)
+			s.off = append(s.off, f.at+s.offset(t))
+			s.weight = append(s.weight, f.weight)
+		}
+		s.curve = smoothCurve(s.at, s.off, s.weight)
+		s.score = min(1, math.Abs(whole.step)/0.02+math.Abs(whole.ridge)/0.02)
+	}
+}
+
+const profileReach = 2.6 // mm either side of the traced edge
 
 // medianProfile is the middle brightness across the edge over some places
 // along it, each moved to the traced track; crossing strokes drop out.
@@ -243,155 +263,221 @@ func medianProfile(strip *plane, lo, hi int, s *markSide, reach float64) []float
 	return out
 }
 
-// fitEdge fits level + slope + step + ridge to a profile running outwards and
-// returns where the edge lies (mm from the middle) and how well it is fixed.
-// The step is what tone leaves at the edge, the ridge what the bevel's shadow
-// leaves; both sit on the plate's outer edge.
-func fitEdge(prof []float64) (at, weight float64) {
-	best := math.Inf(1)
-	var bestGain float64
+// edgeFit is what an edge looks like: where it lies (mm outside the track),
+// the step tone leaves there, and the ridge of the bevel's shadow.
+type edgeFit struct {
+	at           float64
+	weight       float64 // how well the place is fixed, in units of the noise
+	width        float64 // mm, half the ridge
+	level, slope float64
+	step, ridge  float64
+	noise        float64
+}
+
+// fitEdge fits level + slope + step + ridge to a profile running outwards.
+// Step and ridge both sit on the plate's outer edge. A shifted ridge looks
+// much like a ridge with a step, so pieces of a side are held to what the
+// whole side showed.
+func fitEdge(prof []float64, whole *edgeFit, far float64) edgeFit {
 	n := len(prof)
+	best := edgeFit{}
+	bestSS := math.Inf(1)
+	widths := []float64{0.5, 0.7, 0.9, 1.1, 1.3}
+	prior := [4]float64{0, 250, 4, 10} // inverse sd of level, slope (per reach), step, ridge, in log units
+	mean := [4]float64{}
+	noise := 0.004
+	if whole != nil {
+		widths = []float64{whole.width}
+		noise = max(whole.noise*3, 0.002)
+		mean = [4]float64{0, whole.slope, whole.step, whole.ridge}
+		prior = [4]float64{0, 1 / 0.006, 1 / (0.01 + 0.3*math.Abs(whole.step)), 1 / (0.004 + 0.2*math.Abs(whole.ridge))}
+	}
 	basis := make([][4]float64, n)
-	flat := residualSS(prof, linearBasis(n), 2)
-	for _, width := range []float64{0.5, 0.8, 1.1} {
-		for _, sigma := range []float64{0.06, 0.15} {
-			for i := -24; i <= 24; i++ {
-				x0 := float64(i) * 0.05
-				for k := range basis {
-					d := float64(k)*sideStep - profileReach - x0
-					basis[k] = [4]float64{1, float64(k) / float64(n), 0.5 * math.Erfc(d/(sigma*math.Sqrt2)), max(0, 1-math.Abs(d)/width)}
-				}
-				ss := residualSS(prof, basis, 4)
-				if ss < best {
-					best, at = ss, x0
-				}
+	y := make([]float64, n)
+	flat := 0.0
+	for k, v := range prof {
+		y[k] = v / noise
+	}
+	cost := func(x0, width float64) (float64, [4]float64) {
+		for k := range basis {
+			u := float64(k)*sideStep - profileReach
+			d := u - x0
+			basis[k] = [4]float64{1 / noise, u / profileReach / noise, 0.5 * math.Erfc(d/(0.1*math.Sqrt2)) / noise, tent(d, width) / noise}
+		}
+		return ridgeFit(y, basis, mean, prior)
+	}
+	h := far / 24
+	var costs []float64
+	for _, width := range widths {
+		for i := -24; i <= 24; i++ {
+			x0 := float64(i) * h
+			ss, c := cost(x0, width)
+			if whole != nil {
+				costs = append(costs, ss)
+			}
+			if ss < bestSS {
+				bestSS = ss
+				best = edgeFit{at: x0, width: width, level: c[0], slope: c[1], step: c[2], ridge: c[3]}
 			}
 		}
 	}
-	bestGain = (flat - best) / (flat + 1e-12)
-	noise := best/float64(n) + 1e-7
-	weight = bestGain * min(flat/float64(n)/noise, 100)
-	if math.Abs(at) > 1.15 {
-		weight *= 0.05
+	// Refine by a parabola through the neighbouring places.
+	a, _ := cost(best.at-h, best.width)
+	b, _ := cost(best.at+h, best.width)
+	curv := a - 2*bestSS + b
+	if curv > 0 {
+		best.at += min(max(0.5*h*(a-b)/curv, -h), h)
 	}
-	return at, weight
+	best.noise = noise * math.Sqrt(bestSS/float64(n))
+	if whole == nil {
+		return best
+	}
+	for _, c := range costs {
+		flat = max(flat, c-bestSS)
+	}
+	// The curvature of the cost is the inverse variance of the place.
+	scale := max(bestSS/float64(n), 1)
+	best.weight = max(curv, 0) / (h * h) / scale
+	if math.Abs(best.at) > far-0.06 || flat < 6*scale {
+		best.weight *= 0.02
+	}
+	return best
 }
 
-func linearBasis(n int) [][4]float64 {
-	b := make([][4]float64, n)
-	for k := range b {
-		b[k] = [4]float64{1, float64(k) / float64(n)}
-	}
-	return b
+// tent is a ridge of unit height and half width w with a rounded top.
+func tent(d, w float64) float64 {
+	const round = 0.12
+	d = math.Sqrt(d*d + round*round)
+	return max(0, 1-(d-round)/w)
 }
 
-// residualSS is what a least squares fit of the first m columns leaves.
-func residualSS(y []float64, b [][4]float64, m int) float64 {
+// ridgeFit solves least squares with priors on the coefficients and returns
+// the cost at its minimum and the coefficients.
+func ridgeFit(y []float64, b [][4]float64, mean, prior [4]float64) (float64, [4]float64) {
 	var a [4][5]float64
-	var yy float64
 	for k, v := range y {
-		for i := 0; i < m; i++ {
-			for j := i; j < m; j++ {
+		for i := 0; i < 4; i++ {
+			for j := i; j < 4; j++ {
 				a[i][j] += b[k][i] * b[k][j]
 			}
 			a[i][4] += b[k][i] * v
 		}
-		yy += v * v
 	}
-	for i := 0; i < m; i++ {
-		a[i][i] += 1e-9
+	for i := 0; i < 4; i++ {
+		a[i][i] += prior[i] * prior[i]
+		a[i][4] += prior[i] * prior[i] * mean[i]
 		for j := 0; j < i; j++ {
 			a[i][j] = a[j][i]
 		}
 	}
-	// Gaussian elimination keeps the explained part in the last column.
-	var explained float64
-	for i := 0; i < m; i++ {
-		if a[i][i] < 1e-12 {
-			continue
-		}
-		explained += a[i][4] * a[i][4] / a[i][i]
-		for r := i + 1; r < m; r++ {
+	for i := 0; i < 4; i++ {
+		for r := i + 1; r < 4; r++ {
 			f := a[r][i] / a[i][i]
 			for c := i; c < 5; c++ {
 				a[r][c] -= f * a[i][c]
 			}
 		}
 	}
-	return max(0, yy-explained)
-}
-
-// fitParabola fits off(at) robustly, held lightly to a straight line; with
-// fewer than four places to go by it keeps what was there.
-func fitParabola(at, off, w []float64, was [3]float64) [3]float64 {
-	if len(at) < 4 {
-		return was
+	var x [4]float64
+	for i := 3; i >= 0; i-- {
+		x[i] = a[i][4]
+		for j := i + 1; j < 4; j++ {
+			x[i] -= a[i][j] * x[j]
+		}
+		x[i] /= a[i][i]
 	}
-	rw := slices.Clone(w)
-	var c [3]float64
-	for range 10 {
-		var a [3][4]float64
-		var sw float64
-		for i, t := range at {
-			f := [3]float64{1, t, t * t}
-			for r := range f {
-				for k := range f {
-					a[r][k] += rw[i] * f[r] * f[k]
-				}
-				a[r][3] += rw[i] * f[r] * off[i]
-			}
-			sw += rw[i]
+	var ss float64
+	for k, v := range y {
+		r := v
+		for i := range x {
+			r -= x[i] * b[k][i]
 		}
-		if sw <= 0 {
-			return was
-		}
-		a[2][2] += 1e-4 * sw
-		c = solve3(a)
-		res := make([]float64, len(at))
-		for i, t := range at {
-			res[i] = math.Abs(off[i] - c[0] - t*(c[1]+t*c[2]))
-		}
-		sc := max(1.4826*median(slices.Clone(res)), 0.02)
-		for i := range rw {
-			u := res[i] / (4 * sc)
-			rw[i] = 0
-			if u < 1 {
-				rw[i] = w[i] * (1 - u*u) * (1 - u*u)
-			}
-		}
+		ss += r * r
 	}
-	return c
-}
-
-func solve3(a [3][4]float64) [3]float64 {
-	for i := 0; i < 3; i++ {
-		p := i
-		for r := i + 1; r < 3; r++ {
-			if math.Abs(a[r][i]) > math.Abs(a[p][i]) {
-				p = r
-			}
-		}
-		a[i], a[p] = a[p], a[i]
-		if math.Abs(a[i][i]) < 1e-14 {
-			continue
-		}
-		for r := 0; r < 3; r++ {
-			if r == i {
-				continue
-			}
-			f := a[r][i] / a[i][i]
-			for c := i; c < 4; c++ {
-				a[r][c] -= f * a[i][c]
-			}
-		}
-	}
-	var x [3]float64
 	for i := range x {
-		if math.Abs(a[i][i]) > 1e-14 {
-			x[i] = a[i][3] / a[i][i]
+		d := (x[i] - mean[i]) * prior[i]
+		ss += d * d
+	}
+	return ss, x
+}
+
+// curveNodes is how many even places a side's curve is held at.
+const curveNodes = 25
+
+// smoothCurve lays a curve through scattered offsets: least squares against
+// second differences, as stiff as the evidence asks for, robust against
+// pieces that disagree. Weights are inverse variances, mm^-2.
+func smoothCurve(at, off, weight []float64) []float64 {
+	w := slices.Clone(weight)
+	for i := range w {
+		w[i] = 1 / (1/max(w[i], 1e-6) + 0.03*0.03)
+	}
+	base := slices.Clone(w)
+	var curve []float64
+	sd := 0.02 // of second differences, mm
+	for round := range 8 {
+		if round%3 == 1 {
+			best := math.Inf(-1)
+			for _, s := range []float64{0.002, 0.006, 0.02, 0.06} {
+				if _, e := solveCurve(at, off, w, s); e > best {
+					best, sd = e, s
+				}
+			}
+		}
+		curve, _ = solveCurve(at, off, w, sd)
+		m := markSide{curve: curve}
+		for i := range w {
+			u := math.Abs(off[i]-m.offset(at[i])) * math.Sqrt(base[i])
+			w[i] = base[i] / (1 + (u/2)*(u/2))
+			if u > 5 {
+				w[i] = base[i] * 1e-3
+			}
 		}
 	}
-	return x
+	return curve
+}
+
+func solveCurve(at, off, w []float64, sd float64) ([]float64, float64) {
+	const n = curveNodes
+	a := mat.NewSymDense(n, nil)
+	b := mat.NewVecDense(n, nil)
+	var fitted float64
+	for k, t := range at {
+		u := t * (n - 1)
+		i := min(int(u), n-2)
+		f := u - float64(i)
+		c := [2]float64{1 - f, f}
+		for p := range c {
+			b.SetVec(i+p, b.AtVec(i+p)+w[k]*c[p]*off[k])
+			for q := p; q < 2; q++ {
+				a.SetSym(i+p, i+q, a.At(i+p, i+q)+w[k]*c[p]*c[q])
+			}
+		}
+		fitted += w[k] * off[k] * off[k]
+	}
+	s := 1 / (sd * sd)
+	d := [3]float64{1, -2, 1}
+	for i := 0; i+2 < n; i++ {
+		for p := range d {
+			for q := p; q < 3; q++ {
+				a.SetSym(i+p, i+q, a.At(i+p, i+q)+s*d[p]*d[q])
+			}
+		}
+	}
+	for i := 0; i < n; i++ {
+		a.SetSym(i, i, a.At(i, i)+0.05)
+	}
+	var ch mat.Cholesky
+	out := make([]float64, n)
+	if !ch.Factorize(a) {
+		return out, math.Inf(-1)
+	}
+	x := mat.NewVecDense(n, nil)
+	if ch.SolveVecTo(x, b) != nil {
+		return out, math.Inf(-1)
+	}
+	copy(out, x.RawVector().Data)
+	return out, 0.5 * (float64(n-2)*math.Log(s) - ch.LogDet() - (fitted - mat.Dot(x, b)))
 }
 
 // meetSides is where side i ends and side j begins, in the rectangle's

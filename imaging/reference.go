@@ -114,7 +114,7 @@ func completeMark(p *Photo, m PlateMark, size Size) (*foundMark, error) {
 	}
 	for i := range out.edges {
 		a, b := rect.side(i)
-		out.edges[i] = traceSide(p, &toPx, a, b, 2.4, &sheet, true)
+		out.edges[i] = traceSide(p, &toPx, a, b, 3.6, &sheet, true)
 	}
 	return out, nil
 }
@@ -143,12 +143,12 @@ func sideSightings(m *foundMark, size Size, toPlate func(Point) Point, u float64
 		a, b := rect.side(i)
 		n := outward(a, b)
 		for k, t := range e.at {
-			if e.weight[k] < 2 || math.Abs(e.off[k]-e.offset(t)) > 0.35 {
+			if e.weight[k] < 20 || math.Abs(e.off[k]-e.offset(t)) > 0.35 {
 				continue
 			}
 			at := lerp(a, b, t)
 			q := toPlate(Point{at.X + e.off[k]*n.X, at.Y + e.off[k]*n.Y})
-			f := 1 / (u * u * (1 + 20/e.weight[k]))
+			f := 1 / (u*u + 1/e.weight[k])
 			out = append(out, sighting{at: at, d: q.sub(at), xx: f * n.X * n.X, xy: f * n.X * n.Y, yy: f * n.Y * n.Y})
 		}
 	}
