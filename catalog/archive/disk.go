@@ -25,6 +25,8 @@ type Disk interface {
 	MakeDir(path string) error
 	// MakeReadOnly takes the permission to write away.
 	MakeReadOnly(path string) error
+	// SyncFile makes what was written to a file last.
+	SyncFile(path string) error
 	// SyncDir makes the names in a folder last; file systems that cannot
 	// are no error.
 	SyncDir(path string) error
@@ -68,6 +70,15 @@ func (OS) Stat(path string) (fs.FileInfo, error) { return os.Stat(path) }
 
 // ReadDir implements Disk.
 func (OS) ReadDir(path string) ([]fs.DirEntry, error) { return os.ReadDir(path) }
+
+// SyncFile implements Disk.
+func (OS) SyncFile(path string) error {
+	f, err := os.OpenFile(path, os.O_RDWR, 0)
+	if err != nil {
+		return err
+	}
+	return errors.Join(f.Sync(), f.Close())
+}
 
 // SyncDir implements Disk.
 func (OS) SyncDir(path string) error {

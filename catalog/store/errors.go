@@ -3,6 +3,7 @@ package store
 import (
 	"errors"
 	"fmt"
+	"strings"
 	"syscall"
 
 	"pullbook/catalog"
@@ -40,6 +41,7 @@ func (e *RefusedError) Error() string { return e.Sentence }
 // OpenError says why a catalogue could not be opened or made, and what to do.
 type OpenError struct {
 	Path     string
+	Trouble  Trouble
 	Sentence string
 	Err      error // the cause, may be nil
 }
@@ -83,4 +85,12 @@ func explain(err error) error {
 		return say("the folder cannot be written to; nothing was changed")
 	}
 	return err
+}
+
+// capital makes the first letter of a sentence a capital.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
 }

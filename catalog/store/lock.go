@@ -35,17 +35,17 @@ func (s *Store) takeLock() error {
 		return nil
 	case err == nil:
 		s.readOnly = true
-		s.notice = "This catalogue is already open" + holderOf(path) + ". It is shown here for reading only; close it there to enter anything here."
+		s.say("This catalogue is already open" + holderOf(path) + ". It is shown here for reading only; close it there to enter anything here.")
 		return nil
 	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
 		s.readOnly = true
-		s.notice = "The catalogue's folder cannot be written to, so it is shown for reading only. Copy it to a place where you may write to enter anything."
+		s.say("The catalogue's folder cannot be written to, so it is shown for reading only. Copy it to a place where you may write to enter anything.")
 		return nil
 	case errors.Is(err, syscall.ENOSYS), errors.Is(err, syscall.ENOTSUP), errors.Is(err, syscall.ENOLCK), errors.Is(err, syscall.EINVAL):
-		s.notice = "The disk this catalogue is on cannot keep two people from entering at once. Open it in one place only."
+		s.say("The disk this catalogue is on cannot keep two people from entering at once. Open it in one place only.")
 		return nil
 	}
-	return &OpenError{s.dir, fmt.Sprintf("The catalogue in %s cannot be opened: its lock cannot be taken (%v).", s.dir, err), err}
+	return &OpenError{s.dir, TroubleAccess, fmt.Sprintf("The catalogue in %s cannot be opened: its lock cannot be taken (%v).", s.dir, err), err}
 }
 
 func (s *Store) dropLock() {

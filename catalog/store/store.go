@@ -3,13 +3,11 @@ package store
 import (
 	"context"
 	"database/sql"
-	_ "embed" // the schema
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strconv"
 	"sync"
 	"time"
 
@@ -44,6 +42,8 @@ type Options struct {
 	Who string
 	// Now is the clock; nil means time.Now.
 	Now func() time.Time
+	// Program is the name and version entered as the last writer.
+	Program string
 	// Disk is the file system for photographs, backups and packing; nil
 	// means the operating system's.
 	Disk archive.Disk
@@ -52,21 +52,24 @@ type Options struct {
 // Store is an open catalogue. Its methods may be called from any goroutine.
 type Store struct {
 	Reader
-	dir      string
-	options  Options
-	readOnly bool
-	notice   string
-	lock     *flock.Flock
-	write    *sql.DB
-	read     *sql.DB
-	session  int64
-	fts      bool
-	pointers map[string][]pointer
+	dir       string
+	options   Options
+	readOnly  bool
+	notice    string
+	lock      *flock.Flock
+	write     *sql.DB
+	read      *sql.DB
+	session   int64
+	fts       bool
+	file      os.FileInfo // of the database, to notice when it is gone
+	backupDay string      // the last day a backup was thought of
+	pointers  map[string][]pointer
 
 	doing sync.Mutex // one action at a time
 
-	mu       sync.Mutex
-	watchers []func()
+	mu            sync.Mutex
+	watchers      []func()
+	backupTrouble string
 }
 
 // Create makes a new, empty catalogue in the folder path, which must not
@@ -80,21 +83,31 @@ func CreateWith(path string, o Options) (*Store, error) {
 		return nil, err
 	}
 	if entries, err := os.ReadDir(dir); err == nil && len(entries) > 0 {
-		return nil, &OpenError{Path: dir, Sentence: fmt.Sprintf("There is already something in the folder %s; choose a new name for the catalogue.", dir)}
+		return nil, &OpenError{Path: dir, Trouble: TroubleAccess, Sentence: fmt.Sprintf("There is already something in the folder %s; choose a new name for the catalogue.", dir)}
 	} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, &OpenError{dir, fmt.Sprintf("A catalogue cannot be made at %s: %v.", dir, err), err}
+		return nil, &OpenError{dir, TroubleAccess, fmt.Sprintf("A catalogue cannot be made at %s: %v.", dir, err), err}
 	}
 	for _, d := range []string{dir, filepath.Join(dir, PhotographsDir), filepath.Join(dir, DerivedDir), filepath.Join(dir, BackupsDir)} {
 		if err := os.MkdirAll(d, 0o755); err != nil {
-			return nil, &OpenError{dir, fmt.Sprintf("The folder %s cannot be made: %v. Choose another place.", d, err), err}
+			return nil, &OpenError{dir, TroubleAccess, fmt.Sprintf("The folder %s cannot be made: %v. Choose another place.", d, err), err}
 		}
 	}
 	o.ReadOnly = false
 	s, err := start(dir, o, "rwc")
 	if err != nil {
+		clearUnfinished(dir)
 		return nil, err
 	}
 	return s, nil
+}
+
+// clearUnfinished removes what a failed Create made, so that it can be tried
+// again in the same place. The folder was empty before.
+func clearUnfinished(dir string) {
+	for _, name := range []string{DatabaseFile, DatabaseFile + "-wal", DatabaseFile + "-shm", DatabaseFile + "-journal", LockFile,
+		PhotographsDir, DerivedDir, BackupsDir} {
+		_ = os.Remove(filepath.Join(dir, name)) // what cannot be removed is for the user to see
+	}
 }
 
 // Open opens the catalogue in the folder path. When somebody else has it open
@@ -104,9 +117,9 @@ func Open(path string, o Options) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	db := filepath.Join(dir, DatabaseFile)
-	if info, err := os.Stat(db); err != nil || !info.Mode().IsRegular() {
-		return nil, &OpenError{dir, fmt.Sprintf("There is no catalogue in %s (no file %s in it). Choose the folder whose name ends in %s.", dir, DatabaseFile, Suffix), err}
+	if info, err := os.Stat(filepath.Join(dir, DatabaseFile)); err != nil || !info.Mode().IsRegular() {
+		_, err := inspect(context.Background(), dir, filepath.Join(dir, DatabaseFile))
+		return nil, err // before a lock file is made in a stranger's folder
 	}
 	return start(dir, o, "rw")
 }
@@ -128,59 +141,102 @@ func start(dir string, o Options, mode string) (*Store, error) {
 	return s, nil
 }
 
+// openDatabase looks before it touches: is it ours, of a version we know, sound
+// if the last sitting was cut short.
 func (s *Store) openDatabase(mode string) error {
 	ctx := context.Background()
 	file := filepath.Join(s.dir, DatabaseFile)
-	if s.readOnly {
-		s.read = openPool(file, opening{mode: "ro", readers: true})
-	} else {
-		s.write = openPool(file, opening{mode: mode})
-		if err := s.schema(ctx, mode == "rwc"); err != nil {
+	version := SchemaVersion
+	if mode != "rwc" {
+		var err error
+		if version, err = inspect(ctx, s.dir, file); err != nil {
 			return err
 		}
-		s.read = openPool(file, opening{mode: "rw", readers: true})
 	}
-	s.Reader = Reader{q: s.read}
-	pointers, err := readPointers(ctx, s.read)
-	if err != nil {
+	if s.readOnly {
+		return s.openForReading(ctx, file, version)
+	}
+	s.write = openPool(file, opening{mode: mode})
+	if mode == "rwc" {
+		if err := s.makeSchema(ctx); err != nil {
+			return s.notMade(err)
+		}
+	} else if err := s.checkBeforeUse(ctx, version); err != nil {
 		return err
 	}
-	s.pointers = pointers
-	if s.readOnly {
-		s.fts = hasFTS(ctx, s.read)
-		s.Reader.fts = s.fts
-		return nil
+	s.read = openPool(file, opening{mode: "rw", readers: true})
+	s.Reader = Reader{q: s.read}
+	var err error
+	if s.file, err = os.Stat(file); err != nil {
+		return err
+	}
+	if s.pointers, err = readPointers(ctx, s.read); err != nil {
+		return err
 	}
 	if err := s.beginSitting(ctx); err != nil {
 		return err
 	}
+	if _, err := s.Archive().Sweep(s.options.Now()); err != nil {
+		s.say("Some temporary files could not be removed from the folder of photographs.")
+	}
 	return s.prepareSearch(ctx)
 }
 
-//go:embed schema/0001.sql
-var schema1 string
+func (s *Store) notMade(err error) error {
+	return &OpenError{s.dir, TroubleAccess, fmt.Sprintf("The catalogue could not be made in %s: %v.", s.dir, explain(err)), err}
+}
 
-// schema makes the tables of a new catalogue.
-func (s *Store) schema(ctx context.Context, isNew bool) error {
-	if !isNew {
-		return nil
+// checkBeforeUse brings an older catalogue up to date, and looks for damage
+// after a sitting that was cut short.
+func (s *Store) checkBeforeUse(ctx context.Context, version int) error {
+	var closed string
+	if err := s.write.QueryRowContext(ctx, "SELECT value FROM keeping WHERE key = 'closed'").Scan(&closed); err != nil {
+		return unreadable(s.dir, err)
 	}
-	tx, err := s.write.BeginTx(ctx, nil)
-	if err != nil {
-		return explain(err)
-	}
-	defer tx.Rollback()
-	for _, stmt := range []string{
-		schema1,
-		"PRAGMA application_id = " + strconv.Itoa(ApplicationID),
-		"PRAGMA user_version = " + strconv.Itoa(SchemaVersion),
-		"INSERT INTO imprint VALUES ('imprint', '', '', NULL, '', '', '', '', '', '', '', 0, 0, 48)",
-	} {
-		if _, err := tx.ExecContext(ctx, stmt); err != nil {
-			return explain(err)
+	if closed != "yes" {
+		if err := quickCheck(ctx, s.write); err != nil {
+			return damaged(s.dir, err)
 		}
 	}
-	return explain(tx.Commit())
+	if version == SchemaVersion {
+		return nil
+	}
+	if err := s.bringUpToDate(ctx, version, migrations, SchemaVersion); err != nil {
+		return &OpenError{s.dir, TroubleOlder, capital(err.Error()) + ".", err}
+	}
+	return nil
+}
+
+// openForReading opens without writing anything. Where the folder itself
+// cannot be written to, SQLite could not make the files it shares with other
+// programs; then nobody else can be writing, and the file is taken as one that
+// does not change.
+func (s *Store) openForReading(ctx context.Context, file string, version int) error {
+	if version < SchemaVersion {
+		return &OpenError{s.dir, TroubleOlder, fmt.Sprintf("The catalogue in %s is of an earlier version and must be opened for writing once, to bring it up to date, before it can be read.", s.dir), nil}
+	}
+	s.read = openPool(file, opening{mode: "ro", readers: true})
+	var n int
+	if err := s.read.QueryRowContext(ctx, "SELECT count(*) FROM keeping").Scan(&n); err != nil {
+		s.read.Close()
+		if hasLog(file) {
+			return &OpenError{s.dir, TroubleAccess, fmt.Sprintf("The catalogue in %s was not closed and its folder cannot be written to, so what was last entered cannot be read. Copy the whole folder to a place where you may write, and open it there.", s.dir), err}
+		}
+		s.read = openPool(file, opening{mode: "ro", readers: true, unmoving: true})
+	}
+	s.Reader = Reader{q: s.read, fts: hasFTS(ctx, s.read)}
+	s.fts = s.Reader.fts
+	var err error
+	s.pointers, err = readPointers(ctx, s.read)
+	return err
+}
+
+// say adds a sentence to the notice.
+func (s *Store) say(sentence string) {
+	if s.notice != "" {
+		s.notice += "\n"
+	}
+	s.notice += sentence
 }
 
 // beginSitting counts a new sitting, unless the last one did not end: then
@@ -196,6 +252,9 @@ func (s *Store) beginSitting(ctx context.Context) error {
 		}
 	}
 	if _, err := s.write.ExecContext(ctx, "UPDATE keeping SET value = 'no' WHERE key = 'closed'"); err != nil {
+		return explain(err)
+	}
+	if _, err := s.write.ExecContext(ctx, "INSERT INTO keeping VALUES ('written_by', ?) ON CONFLICT (key) DO UPDATE SET value = excluded.value", s.options.Program); err != nil {
 		return explain(err)
 	}
 	return explain(s.write.QueryRowContext(ctx, "SELECT CAST(value AS INTEGER) FROM keeping WHERE key = 'session'").Scan(&s.session))

@@ -5,6 +5,8 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"os"
+	"path/filepath"
 
 	"pullbook/catalog"
 )
@@ -48,6 +50,10 @@ func (s *Store) act(ctx context.Context, label, kind string, f func(*Tx) error) 
 	if s.write == nil {
 		return errors.New("this catalogue has been closed")
 	}
+	if err := s.stillThere(); err != nil {
+		return err
+	}
+	s.dailyBackup(ctx)
 	t, err := s.write.BeginTx(ctx, nil)
 	if err != nil {
 		return explain(err)
@@ -76,6 +82,16 @@ func (s *Store) act(ctx context.Context, label, kind string, f func(*Tx) error) 
 		return explain(err)
 	}
 	s.changed()
+	return nil
+}
+
+// stillThere notices a folder that has gone while it was open: the system goes
+// on writing into a file without a name, and everything would be lost.
+func (s *Store) stillThere() error {
+	info, err := os.Stat(filepath.Join(s.dir, DatabaseFile))
+	if err != nil || !os.SameFile(info, s.file) {
+		return fmt.Errorf("the catalogue's folder %s is not there any more or was replaced; nothing was changed. Bring its disk back, then close the catalogue and open it again", s.dir)
+	}
 	return nil
 }
 
