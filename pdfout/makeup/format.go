@@ -14,7 +14,7 @@ type Format struct {
 	Name                     string
 	Width, Height            float64
 	Inner, Outer, Head, Foot float64
-	Body, Lead               float64
+	TextSize, Lead           float64
 }
 
 // Formats of the book. Two are common sheet sizes, two are book sizes.

@@ -69,9 +69,9 @@ func (m *Maker) Prose(text string, width float64) []Block {
 			indent = false
 			continue
 		}
-		par := typeset.Paragraph{Spans: Emphasis(p, m.Body0(), m.Italic, m.Strong), Width: width, Language: m.Language}
+		par := typeset.Paragraph{Spans: Emphasis(p, m.Body, m.Italic, m.Strong), Width: width, Language: m.Language}
 		if indent {
-			par.Indent = 1.4 * m.Format.Body
+			par.Indent = 1.4 * m.TextSize
 		}
 		lines := LineBlocks(m.Case.Break(par), m.Lead)
 		if len(lines) > 0 {
@@ -82,9 +82,6 @@ func (m *Maker) Prose(text string, width float64) []Block {
 	}
 	return out
 }
-
-// Body0 is the style of running text.
-func (m *Maker) Body0() typeset.Style { return m.Styles.Body }
 
 // heading sets a head within prose; it stays with what follows.
 func (m *Maker) heading(text string, width float64) []Block {
@@ -101,13 +98,13 @@ func (m *Maker) heading(text string, width float64) []Block {
 
 // item sets an item of a list, with an en rule in the margin of the text.
 func (m *Maker) item(text string, width float64) []Block {
-	in := 1.2 * m.Format.Body
-	lines := LineBlocks(m.Case.Break(typeset.Paragraph{Spans: Emphasis(text, m.Body0(), m.Italic, m.Strong), Width: width - in, Language: m.Language}), m.Lead)
+	in := 1.2 * m.TextSize
+	lines := LineBlocks(m.Case.Break(typeset.Paragraph{Spans: Emphasis(text, m.Body, m.Italic, m.Strong), Width: width - in, Language: m.Language}), m.Lead)
 	for i := range lines {
 		draw := lines[i].Draw
 		lines[i].Draw = func(p *display.Page, x, y float64) {
 			if i == 0 {
-				p.Text(m.Body0().In(typeset.Grey), x, y+m.Lead*baseline, "–")
+				p.Text(m.Body.In(typeset.Grey), x, y+m.Lead*baseline, "–")
 			}
 			draw(p, x+in, y)
 		}

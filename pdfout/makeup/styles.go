@@ -23,7 +23,7 @@ type Styles struct {
 
 // NewStyles cuts the styles for a format.
 func NewStyles(c *typeset.Case, f Format) Styles {
-	b := f.Body
+	b := f.TextSize
 	k := b / 10.4
 	st := func(cut *typeset.Cut, size float64, ink typeset.Ink, track float64) typeset.Style {
 		return typeset.Style{Cut: cut, Size: size, Ink: ink, Track: track}

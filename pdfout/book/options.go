@@ -1,0 +1,110 @@
+// Package book makes up the printed catalogue: front matter, an entry for each
+// plate in the order of the trade, back matter. It reads a catalogue snapshot
+// and asks for pictures through the options; it measures nothing.
+package book
+
+import (
+	"context"
+
+	"pullbook/catalog"
+	"pullbook/pdfout/makeup"
+)
+
+// Kind names a part of the book.
+type Kind string
+
+// Parts of the book, in their usual order.
+const (
+	HalfTitle     Kind = "half-title"
+	TitlePage     Kind = "title page"
+	ImprintPage   Kind = "imprint"
+	Contents      Kind = "contents"
+	Introduction  Kind = "introduction"
+	Notes         Kind = "notes to the reader"
+	Abbreviations Kind = "abbreviations"
+	Chronology    Kind = "chronology"
+	Plates        Kind = "the plates"
+	Addenda       Kind = "addenda"
+	DoubtfulPart  Kind = "doubtful works"
+	RejectedPart  Kind = "rejected works"
+	Watermarks    Kind = "watermarks"
+	Concordances  Kind = "concordances"
+	TitleIndex    Kind = "index of titles"
+	PersonIndex   Kind = "index of persons"
+	MethodIndex   Kind = "index of techniques"
+	PaperIndex    Kind = "index of papers"
+	HolderIndex   Kind = "index of holders"
+	Credits       Kind = "picture credits"
+	Colophon      Kind = "colophon"
+	OwnText       Kind = "own text" // a part of the user's own: Heading and Text
+)
+
+// Part is one part of the book. Heading, where set, replaces the usual one.
+// Text is the user's own, with *italic*, **strong**, empty lines between
+// paragraphs and "## " before heads; it replaces the text of the introduction,
+// notes, colophon and rights, and stands before the matter of other parts.
+type Part struct {
+	Kind    Kind
+	Heading string
+	Text    string
+	Off     bool
+}
+
+// DefaultParts returns all parts in their usual order, all switched on.
+func DefaultParts() []Part {
+	var out []Part
+	for _, k := range []Kind{HalfTitle, TitlePage, ImprintPage, Contents, Introduction, Notes, Abbreviations, Chronology,
+		Plates, Addenda, DoubtfulPart, RejectedPart, Watermarks, Concordances,
+		TitleIndex, PersonIndex, MethodIndex, PaperIndex, HolderIndex, Credits, Colophon} {
+		out = append(out, Part{Kind: k})
+	}
+	return out
+}
+
+// Options say how the book is made. The zero value is a book of 230 x 300 mm
+// with all parts and no pictures.
+type Options struct {
+	Format   makeup.Format
+	Parts    []Part // nil: DefaultParts
+	Language string // BCP 47, for hyphenation; empty: en-GB
+	// Picture gives the photograph as an upright or EXIF-turned JPEG file.
+	Picture func(photo catalog.ID) (path string, err error)
+	// Plate gives the plate alone, rectified, its edges the plate mark; nil or an
+	// error: the photograph is used, cropped by its marked corners.
+	Plate func(photo catalog.ID) (path string, err error)
+	// Detail gives a rectified part of the plate, box x0, y0, x1, y1 in mm; nil or
+	// an error: it is cropped out of the photograph.
+	Detail func(photo catalog.ID, box [4]float64) (path string, err error)
+	// Archive refuses what an archive file must not hold.
+	Archive bool
+	// SimpleOrder begins every entry on the next page; else on a left-hand page, so
+	// that picture and facts face each other.
+	SimpleOrder bool
+	// ShowPrivate prints the names of private holders; else "private collection".
+	ShowPrivate bool
+	Progress    func(done, total int, what string)
+}
+
+// book is the work of making up one book.
+type book struct {
+	*makeup.Maker
+	*lookup
+	ctx      context.Context
+	opt      Options
+	warnings []string
+	listed   []listing // lines of the contents
+	standIns []standIn // pages kept for the contents
+	done     int
+}
+
+// listing is one line of the contents.
+type listing struct {
+	kind   int // 0 a part, 1 an entry
+	number string
+	title  string
+	page   int // index
+	key    string
+}
+
+// standIn is a run of pages kept free for the contents.
+type standIn struct{ first, n int }

@@ -1,0 +1,233 @@
+package book
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"pullbook/catalog"
+	"pullbook/catalog/notation"
+	"pullbook/pdfout/display"
+	"pullbook/pdfout/makeup"
+	"pullbook/pdfout/typeset"
+)
+
+// tableLead is the leading of tables.
+func (b *book) tableLead() float64 { return b.Table.Size * 1.4 }
+
+// editionBlocks sets the table of editions.
+func (b *book) editionBlocks(pl *catalog.Plate) []makeup.Block {
+	list := b.editions[pl.ID]
+	if len(list) == 0 {
+		return nil
+	}
+	narrow := b.TextWidth() < 150*makeup.MM
+	t := makeup.Table{Lead: b.tableLead(), Gap: 9, Columns: []makeup.Column{
+		{Head: "state", Width: 26}, {Head: "edition", Share: 1.15}, {Head: "date", Width: 44}, {Head: "paper", Share: 1.1},
+		{Head: "number", Width: 36, Right: true}, {Head: "outside it", Share: .8}, {Head: "signed, stamped", Share: 1.1}}}
+	if narrow {
+		t.Columns = append(t.Columns[:3:3], t.Columns[4:]...)
+	}
+	total := 0
+	for _, e := range list {
+		st := ""
+		if s := b.state[e.StateID]; s != nil {
+			st = notation.Roman(s.N)
+		}
+		paper := ""
+		if p := b.papers[e.PaperID]; p != nil {
+			paper = p.Name
+		}
+		total += e.Size
+		cells := []string{st, editionName(e), dateText(e.Date), paper, zeroDash(e.Size), outside(e), joinNonEmpty("; ", e.Signed, e.Stamps)}
+		if narrow {
+			cells = append(cells[:3:3], cells[4:]...)
+		}
+		t.Rows = append(t.Rows, makeup.Cells(b.Table, cells...))
+	}
+	if len(list) > 1 && total > 0 {
+		t.Total = make([]makeup.Cell, len(t.Columns))
+		t.Total[1] = makeup.Cell{Spans: []typeset.Span{{Style: b.TableItalic, Text: "numbered, in all"}}}
+		n := 4
+		if narrow {
+			n = 3
+		}
+		t.Total[n] = makeup.Cell{Spans: []typeset.Span{{Style: b.Table, Text: strconv.Itoa(total)}}}
+	}
+	out := []makeup.Block{b.sectionHead("Editions", b.TextWidth())}
+	out = append(out, b.TableBlocks(t, b.TextWidth())...)
+	for _, e := range list {
+		if s := joinNonEmpty(" ", e.Statement, e.Remarks); s != "" {
+			out = append(out, b.note(upperFirst(editionName(e))+": "+s, b.TextWidth())...)
+		}
+	}
+	return append(out, makeup.Block{Height: b.Lead * .5})
+}
+
+// note sets small text under a table.
+func (b *book) note(text string, width float64) []makeup.Block {
+	lead := b.Small.Size * 1.32
+	lines := makeup.LineBlocks(b.Case.Break(typeset.Paragraph{Spans: makeup.Emphasis(text, b.Small.In(typeset.Grey), b.SmallItalic.In(typeset.Grey), b.Small.With(b.Case.SemiBold)),
+		Width: width, Ragged: true, Language: b.Language}), lead)
+	if len(lines) > 0 {
+		lines[0].Before = 3
+	}
+	return lines
+}
+
+// editionName is how an edition is called.
+func editionName(e *catalog.Edition) string {
+	if e.Name != "" {
+		return e.Name
+	}
+	if e.Kind != "" {
+		return e.Kind
+	}
+	return "edition"
+}
+
+// outside lists proofs outside the numbering.
+func outside(e *catalog.Edition) string {
+	var out []string
+	for _, p := range []struct {
+		n    int
+		mark string
+	}{{e.Artists, "A.P."}, {e.Printers, "P.P."}, {e.HorsComm, "H.C."}, {e.Trials, "T.P."}, {e.Others, "others"}} {
+		if p.n > 0 {
+			out = append(out, fmt.Sprintf("%d\u00a0%s", p.n, p.mark))
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// zeroDash writes a number, or a dash where none is recorded.
+func zeroDash(n int) string {
+	if n == 0 {
+		return "–"
+	}
+	return strconv.Itoa(n)
+}
+
+// impressionBlocks sets the table of impressions with their scores.
+func (b *book) impressionBlocks(pl *catalog.Plate) []makeup.Block {
+	list := b.impressions[pl.ID]
+	if len(list) == 0 {
+		return nil
+	}
+	scored := false
+	for _, im := range list {
+		scored = scored || b.scores[im.ID] != nil
+	}
+	t := makeup.Table{Lead: b.tableLead(), Gap: 8, Columns: []makeup.Column{
+		{Head: "pull", Width: 20, Right: true}, {Head: "state", Width: 24}, {Head: "impression", Share: 1.1}, {Head: "paper", Share: 1},
+		{Head: "holder", Share: 1.25}}}
+	if scored {
+		t.Columns = append(t.Columns,
+			makeup.Column{Head: "ink loss", Width: 84}, makeup.Column{Head: "tone", Width: 46, Right: true})
+	}
+	var refused []string
+	for _, im := range list {
+		t.Rows = append(t.Rows, b.impressionRow(pl, im, scored, &refused))
+	}
+	out := []makeup.Block{b.sectionHead("Impressions", b.TextWidth())}
+	out = append(out, b.TableBlocks(t, b.TextWidth())...)
+	if scored {
+		s := "Ink loss: the share of the reference pull’s line ink that is missing, with its standard uncertainty; the bar is what is left. " +
+			"Tone: mean density of the plate tone."
+		if ref := b.referenceWords(pl); ref != "" {
+			s += " " + ref
+		}
+		out = append(out, b.note(s, b.TextWidth())...)
+	}
+	for _, s := range refused {
+		out = append(out, b.note(s, b.TextWidth())...)
+	}
+	return append(out, makeup.Block{Height: b.Lead * .5})
+}
+
+// referenceWords names the reference pulls.
+func (b *book) referenceWords(pl *catalog.Plate) string {
+	var out []string
+	for _, st := range b.states[pl.ID] {
+		if im := b.impression[st.ReferenceID]; im != nil {
+			name := b.sheetName(im)
+			if im.Pull > 0 {
+				name = joinNonEmpty(", ", name, fmt.Sprintf("pull %d", im.Pull))
+			}
+			if name != "" {
+				out = append(out, fmt.Sprintf("state %s, %s", notation.Roman(st.N), name))
+			}
+		}
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return "Reference: " + strings.Join(out, "; ") + "."
+}
+
+// impressionRow sets one impression.
+func (b *book) impressionRow(pl *catalog.Plate, im *catalog.Impression, scored bool, refused *[]string) []makeup.Cell {
+	st := ""
+	if s := b.state[im.StateID]; s != nil {
+		st = notation.Roman(s.N)
+	}
+	pull := ""
+	if im.Pull > 0 {
+		pull = strconv.Itoa(im.Pull)
+	}
+	paper := ""
+	if p := b.papers[im.PaperID]; p != nil {
+		paper = p.Name
+	}
+	holder := joinNonEmpty(", ", b.holderName(im.HolderID), im.Inventory)
+	cells := makeup.Cells(b.Table, pull, st, b.sheetName(im), paper, holder)
+	if !scored {
+		return cells
+	}
+	sc := b.scores[im.ID]
+	isRef := b.state[im.StateID] != nil && b.state[im.StateID].ReferenceID == im.ID
+	switch {
+	case isRef:
+		cells = append(cells, makeup.Cells(b.TableItalic, "reference", "")...)
+	case sc == nil:
+		cells = append(cells, makeup.Cells(b.Table.In(typeset.Grey), "not measured", "")...)
+	case sc.Verdict == "refused" || sc.InkLoss == nil:
+		cells = append(cells, makeup.Cells(b.Table.In(typeset.Grey), "cannot tell", "")...)
+		if sc.Reason != "" {
+			*refused = append(*refused, upperFirst(joinNonEmpty(", ", b.sheetName(im), "pull "+zeroDash(im.Pull)))+": "+sc.Reason)
+		}
+	default:
+		cells = append(cells, b.lossCell(sc))
+	}
+	if sc != nil && sc.PlateTone != nil && len(cells) < 7 {
+		cells = append(cells, makeup.Cells(b.Table, fmt.Sprintf("%.2f", sc.PlateTone.V))...)
+	} else if len(cells) < 7 {
+		cells = append(cells, makeup.Cell{})
+	} else if sc != nil && sc.PlateTone != nil {
+		cells[6] = makeup.Cells(b.Table, fmt.Sprintf("%.2f", sc.PlateTone.V))[0]
+	}
+	return cells
+}
+
+// lossCell draws ink loss as a bar of what is left, and the figure.
+func (b *book) lossCell(sc *catalog.Score) makeup.Cell {
+	left := math.Max(0, math.Min(1, 1-sc.InkLoss.V))
+	text := percentWords(*sc.InkLoss)
+	return makeup.Cell{Draw: func(p *display.Page, x, y, w float64) {
+		const bar = 34.0
+		p.Add(&display.Box{X: x, Y: y - 3.1, W: bar, H: .5, Ink: typeset.Hair})
+		p.Add(&display.Box{X: x, Y: y - 4.2, W: bar * left, H: 2.7, Ink: typeset.Bar})
+		p.TextRight(b.Table, x+w, y, text)
+	}}
+}
+
+// percentWords writes a fraction and its uncertainty as percentages, to the
+// digits the uncertainty allows.
+func percentWords(v catalog.Value) string {
+	decimals := 0
+	if v.U*100 < .95 {
+		decimals = 1
+	}
+	return fmt.Sprintf("%.*f ± %.*f\u00a0%%", decimals, v.V*100, decimals, v.U*100)
+}
