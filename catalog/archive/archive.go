@@ -79,6 +79,10 @@ func IsSHA256(s string) bool {
 	return strings.Trim(s, "0123456789abcdef") == ""
 }
 
+// IsExt reports whether s is an ending as the archive writes it: "" or a dot
+// and at most five lower-case letters or digits.
+func IsExt(s string) bool { return s == cleanExt(s) }
+
 // cleanExt gives the ending kept for a name: its letters and digits in lower
 // case, at most five, with a dot; "" when it has none or others.
 func cleanExt(ext string) string {

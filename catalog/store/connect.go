@@ -25,9 +25,10 @@ func dsn(path string, o opening) string {
 	q.Set("mode", o.mode)
 	q.Set("_foreign_keys", "1")
 	q.Set("_busy_timeout", "5000")
-	if o.readers {
+	switch {
+	case o.readers:
 		q.Set("_query_only", "1")
-	} else {
+	case o.mode != "ro":
 		q.Set("_synchronous", "FULL") // a power cut loses no committed entry
 		q.Set("_txlock", "immediate")
 		q.Set("_journal_mode", "WAL")

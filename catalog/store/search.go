@@ -214,3 +214,46 @@ func (r Reader) Search(ctx context.Context, text string, limit int) ([]Hit, erro
 	}
 	return hits, explain(rows.Err())
 }
+
+// rewriteSearchText makes the searchable text anew from the records.
+func (s *Store) rewriteSearchText(ctx context.Context, snap *catalog.Snapshot) (err error) {
+	t, err := s.write.BeginTx(ctx, nil)
+	if err != nil {
+		return err
+	}
+	tx := &Tx{ctx: ctx, store: s, tx: t, stmts: map[string]*sql.Stmt{}} // no index: it is made anew afterwards
+	defer func() {
+		tx.closeStatements()
+		if err != nil {
+			err = errors.Join(err, t.Rollback())
+		}
+	}()
+	if err := tx.exec(ctx, "DELETE FROM search_text"); err != nil {
+		return err
+	}
+	if err := errors.Join(
+		rememberAll(tx, &plates, snap.Plates), rememberAll(tx, &states, snap.States),
+		rememberAll(tx, &editions, snap.Editions), rememberAll(tx, &impressions, snap.Impressions),
+		rememberAll(tx, &people, snap.People), rememberAll(tx, &holders, snap.Holders),
+		rememberAll(tx, &papers, snap.Papers), rememberAll(tx, &inks, snap.Inks),
+		rememberAll(tx, &literature, snap.Literature), rememberAll(tx, &exhibitions, snap.Exhibitions),
+		rememberAll(tx, &groups, snap.Groups),
+	); err != nil {
+		return err
+	}
+	// If this is all that happens, the index must not be believed.
+	if err := tx.exec(ctx, "UPDATE keeping SET value = 'none' WHERE key = 'search_index'"); err != nil {
+		return err
+	}
+	tx.closeStatements()
+	return t.Commit()
+}
+
+func rememberAll[P any](tx *Tx, t *table[P], records []P) error {
+	for i := range records {
+		if err := tx.remember(t.name, *t.id(&records[i]), t.words(&records[i])); err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -55,6 +55,7 @@ type Store struct {
 	dir       string
 	options   Options
 	readOnly  bool
+	unmoving  bool // read as a file that does not change
 	notice    string
 	lock      *flock.Flock
 	write     *sql.DB
@@ -126,10 +127,7 @@ func Open(path string, o Options) (*Store, error) {
 
 // start takes the lock, opens the pools and begins a sitting.
 func start(dir string, o Options, mode string) (*Store, error) {
-	if o.Now == nil {
-		o.Now = time.Now
-	}
-	s := &Store{dir: dir, options: o, readOnly: o.ReadOnly}
+	s := newStoreOf(dir, o)
 	if err := s.takeLock(); err != nil {
 		return nil, err
 	}
@@ -139,6 +137,13 @@ func start(dir string, o Options, mode string) (*Store, error) {
 		return nil, err
 	}
 	return s, nil
+}
+
+func newStoreOf(dir string, o Options) *Store {
+	if o.Now == nil {
+		o.Now = time.Now
+	}
+	return &Store{dir: dir, options: o, readOnly: o.ReadOnly}
 }
 
 // openDatabase looks before it touches: is it ours, of a version we know, sound
@@ -222,6 +227,7 @@ func (s *Store) openForReading(ctx context.Context, file string, version int) er
 		if hasLog(file) {
 			return &OpenError{s.dir, TroubleAccess, fmt.Sprintf("The catalogue in %s was not closed and its folder cannot be written to, so what was last entered cannot be read. Copy the whole folder to a place where you may write, and open it there.", s.dir), err}
 		}
+		s.unmoving = true
 		s.read = openPool(file, opening{mode: "ro", readers: true, unmoving: true})
 	}
 	s.Reader = Reader{q: s.read, fts: hasFTS(ctx, s.read)}
