@@ -355,7 +355,7 @@ func (b *book) credits(p Part) {
 	if len(byCredit) == 0 && strings.TrimSpace(p.Text) == "" {
 		return
 	}
-	b.chapter(p.heading("Picture credits"), false)
+	b.section(p.heading("Picture credits"))
 	var t []string
 	for c, nums := range byCredit {
 		var list []string

@@ -61,8 +61,11 @@ func (b *book) partNote(k Kind, plates []*catalog.Plate) string {
 // impressions; wear; remarks; exhibitions; literature.
 func (b *book) entry(pl *catalog.Plate) {
 	title := titleText(pl)
+	facts := b.factBlock(pl)
+	body := b.bodyBlocks(pl)
+	short := makeup.Stack(body).Height+facts.Height < b.Depth()*.4
 	b.Recto = strings.ToLower(strings.TrimSpace(numberText(pl) + "\u2002" + title))
-	if !b.opt.SimpleOrder && len(b.Doc.Pages)%2 == 0 {
+	if !b.opt.SimpleOrder && !short && len(b.Doc.Pages)%2 == 0 {
 		b.Blank()
 	}
 	b.Next()
@@ -71,24 +74,51 @@ func (b *book) entry(pl *catalog.Plate) {
 	b.Bookmark(1, joinNonEmpty("  ", numberText(pl), typeset.Clean(cutText(title, 200))))
 	b.listed = append(b.listed, listing{kind: 1, number: numberText(pl), title: title, page: b.Index(), key: key})
 	b.entryHead(pl, title)
-	facts := b.factBlock(pl)
-	b.reproduction(pl, facts.Height)
-	b.Flow([]makeup.Block{facts})
-	body := b.stateBlocks(pl)
-	if len(body) > 0 && b.Room() < b.Depth()*.45 && b.heightFits(body) {
-		b.Next()
+	pic, stay := b.choosePicture(pl, facts, body, short)
+	b.Flow([]makeup.Block{pic, facts})
+	if !stay {
+		b.Next() // the facing page holds what follows
 	}
 	b.Flow(body)
-	b.Flow(b.editionBlocks(pl))
-	b.Flow(b.impressionBlocks(pl))
-	b.Flow(b.wearBlocks(pl))
-	b.remarks(pl)
-	b.Flow(b.sourceBlocks(pl))
 }
 
-// heightFits reports whether blocks would fit one empty page.
-func (b *book) heightFits(blocks []makeup.Block) bool {
-	return makeup.Stack(blocks).Height <= b.Depth()
+// choosePicture finds the largest reproduction with which the entry takes the
+// fewest pages, and whether what follows the facts begins under them.
+func (b *book) choosePicture(pl *catalog.Plate, facts makeup.Block, body []makeup.Block, short bool) (pic makeup.Block, stay bool) {
+	best := 1 << 30
+	for _, share := range []float64{.66, .58, .5, .42} {
+		most := min(b.Depth()*share, b.Room()-facts.Height-40)
+		if short {
+			most = min(most, b.Room()-facts.Height-makeup.Stack(body).Height-40)
+		}
+		try := b.reproduction(pl, max(most, b.Depth()*.2))
+		_, y := b.Pages([]makeup.Block{try, facts}, b.Y)
+		inPlace, _ := b.Pages(body, y)
+		facing, _ := b.Pages(body, b.Top())
+		facing++
+		n, here := facing, false
+		if inPlace < facing || len(body) == 0 {
+			n, here = inPlace, true
+		}
+		if n < best {
+			best, pic, stay = n, try, here
+		}
+		if n <= 2 {
+			break
+		}
+	}
+	return pic, stay
+}
+
+// bodyBlocks sets all that follows the list of facts.
+func (b *book) bodyBlocks(pl *catalog.Plate) []makeup.Block {
+	var out []makeup.Block
+	out = append(out, b.stateBlocks(pl)...)
+	out = append(out, b.editionBlocks(pl)...)
+	out = append(out, b.impressionBlocks(pl)...)
+	out = append(out, b.wearBlocks(pl)...)
+	out = append(out, b.remarkBlocks(pl)...)
+	return append(out, b.sourceBlocks(pl)...)
 }
 
 // cutText shortens a text to n runes.
@@ -139,7 +169,7 @@ func (b *book) entryHead(pl *catalog.Plate, title string) {
 	tl := b.Case.Break(typeset.Paragraph{Spans: []typeset.Span{{Style: b.Sub, Text: technique}}, Width: w - (tx - x) - sw - 14, Ragged: true, MaxLines: 3})
 	p.TextRight(b.Body.In(typeset.Grey), x+w, y, size2)
 	end := p.Lines(tx, y, b.Lead, tl)
-	b.Y = max(end-b.Lead, y) + b.Lead*.9
+	b.Y = max(end-b.Lead, y) + b.Lead*1.15
 }
 
 // sizeLine states the sizes: what the title line has room for.
@@ -153,9 +183,9 @@ func (b *book) sizeLine(pl *catalog.Plate) string {
 	return ""
 }
 
-// reproduction places the picture of the last state, as large as the page
-// allows with the facts below it, never above actual size.
-func (b *book) reproduction(pl *catalog.Plate, below float64) {
+// reproduction makes the picture of the last state, at most maxH high with its
+// caption below, never above actual size. It is empty where there is none.
+func (b *book) reproduction(pl *catalog.Plate, maxH float64) makeup.Block {
 	states := b.states[pl.ID]
 	size := pl.MeasureSize()
 	var photo *catalog.Photograph
@@ -164,7 +194,7 @@ func (b *book) reproduction(pl *catalog.Plate, below float64) {
 		photo, shown = b.bestPhoto(states[i]), states[i]
 	}
 	if photo == nil {
-		return
+		return makeup.Block{}
 	}
 	v, err := b.plateView(photo, size)
 	if err == nil && v != nil && b.opt.Archive && v.info.Components == 4 && v.info.ICC == nil {
@@ -174,53 +204,48 @@ func (b *book) reproduction(pl *catalog.Plate, below float64) {
 		if err != nil {
 			b.warn(fmt.Sprintf("No. %s: no reproduction: %v.", numberText(pl), err))
 		}
-		return
+		return makeup.Block{}
 	}
-	caption := 22.0
-	maxH := min(b.Room()-min(below, b.Depth()*.36)-caption-12, b.Depth()*.66)
-	if maxH < 40 {
-		maxH = b.Room() - caption
+	w := b.TextWidth()
+	r := display.Rect{W: w, H: w * v.aspect()}
+	if r.H > maxH {
+		r = display.Rect{W: maxH / v.aspect(), H: maxH}
 	}
-	x, w := b.Left(), b.TextWidth()
-	p, y := b.Page, b.Y
-	scale := ""
-	var r display.Rect
+	scale := "not to scale"
+	paint := func(p *display.Page, at display.Rect) { v.whole(p, at) }
 	if v.located {
-		m := v.margins(.07 * max(size.WidthMM, size.HeightMM))
-		box := [4]float64{-m[0], -m[1], size.WidthMM + m[2], size.HeightMM + m[3]}
-		if fitScale(size.WidthMM, size.HeightMM, w, maxH) == 1 && fitScale(box[2]-box[0], box[3]-box[1], w, maxH) < 1 {
-			// Actual size comes before a paper margin.
-			mx := (w/makeup.MM - size.WidthMM) / 2
-			my := (maxH/makeup.MM - size.HeightMM) / 2
-			d := max(0, min(m[0], mx, my))
-			box = [4]float64{-d, -d, size.WidthMM + d, size.HeightMM + d}
-		}
+		box := v.surround(size, w, maxH)
 		k := fitScale(box[2]-box[0], box[3]-box[1], w, maxH)
 		r = display.Rect{W: (box[2] - box[0]) * makeup.MM * k, H: (box[3] - box[1]) * makeup.MM * k}
-		r.X, r.Y = x+(w-r.W)/2, y
-		v.draw(p, box, r)
-		b.checkPPI(v, k, fmt.Sprintf("No. %s", numberText(pl)))
 		scale = scaleWords(k)
-	} else {
-		r = display.Rect{W: w, H: w * v.aspect()}
-		if r.H > maxH {
-			r = display.Rect{W: maxH / v.aspect(), H: maxH}
+		paint = func(p *display.Page, at display.Rect) {
+			v.draw(p, box, at)
+			b.checkPPI(v, k, fmt.Sprintf("No. %s", numberText(pl)))
 		}
-		r.X, r.Y = x+(w-r.W)/2, y
-		v.whole(p, r)
-		scale = "not to scale"
 	}
-	b.Y = r.Y + r.H + 12.5
-	words := b.captionWords(pl, shown, photo)
-	sw := b.CaptionRoman.Width(scale)
-	words, _ = b.Caption.Cutoff(words, w-sw-16)
-	left, right := r.X, r.X+r.W
-	if r.W < b.Caption.Width(words)+sw+16 {
-		left, right = x, x+w
+	scaleWidth := b.CaptionRoman.Width(scale)
+	words, _ := b.Caption.Cutoff(b.captionWords(pl, shown, photo), w-scaleWidth-16)
+	wide := r.W < b.Caption.Width(words)+scaleWidth+16
+	return makeup.Block{Height: r.H + 12.5 + b.Lead*.9, Keep: true, Draw: func(p *display.Page, x, y float64) {
+		at := display.Rect{X: x + (w-r.W)/2, Y: y, W: r.W, H: r.H}
+		paint(p, at)
+		left, right := at.X, at.X+at.W
+		if wide {
+			left, right = x, x+w
+		}
+		p.Text(b.Caption, left, y+r.H+12.5, words)
+		p.TextRight(b.CaptionRoman, right, y+r.H+12.5, scale)
+	}}
+}
+
+// surround is the part of the sheet shown: the plate with a margin of paper,
+// where the picture has one. Actual size comes before a margin.
+func (v *view) surround(size catalog.Size, w, maxH float64) [4]float64 {
+	d := v.margins(.07 * max(size.WidthMM, size.HeightMM))
+	if fitScale(size.WidthMM, size.HeightMM, w, maxH) == 1 {
+		d = max(0, min(d, (w/makeup.MM-size.WidthMM)/2, (maxH/makeup.MM-size.HeightMM)/2))
 	}
-	p.Text(b.Caption, left, b.Y, words)
-	p.TextRight(b.CaptionRoman, right, b.Y, scale)
-	b.Y += b.Lead * 1.3
+	return [4]float64{-d, -d, size.WidthMM + d, size.HeightMM + d}
 }
 
 // captionWords says which impression is shown.

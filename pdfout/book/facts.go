@@ -23,7 +23,10 @@ func (b *book) factBlock(pl *catalog.Plate) makeup.Block {
 	}
 	gap := 8 * makeup.MM
 	w := (b.TextWidth() - gap) / 2
-	label := 17.5 * makeup.MM
+	label := 0.0
+	for _, f := range facts {
+		label = max(label, b.Label.Width(f.label)+9)
+	}
 	var rows []makeup.Block
 	for _, f := range facts {
 		rows = append(rows, b.factRow(f, w, label))

@@ -98,6 +98,9 @@ func (b *book) imprintPage(p Part) {
 		}
 		blocks = append(blocks, lines...)
 	}
+	if len(blocks) > 0 {
+		blocks[0].Before = 0
+	}
 	stack := makeup.Stack(blocks)
 	b.Y = max(b.Top(), b.Bottom()-stack.Height)
 	b.Flow(blocks)

@@ -107,7 +107,7 @@ func (b *book) indexPart(p Part) {
 	if len(x.order) == 0 {
 		return
 	}
-	b.chapter(p.heading(usual), false)
+	b.section(p.heading(usual))
 	if strings.TrimSpace(p.Text) != "" {
 		b.Flow(b.Prose(p.Text, b.proseWidth()))
 		b.Flow([]makeup.Block{{Height: b.Lead}})

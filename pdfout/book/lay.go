@@ -93,6 +93,11 @@ func (b *book) part(p Part) error {
 		b.StartArabic()
 	}
 	switch p.Kind {
+	case TitleIndex, PersonIndex, MethodIndex, PaperIndex, HolderIndex, Credits:
+	default:
+		b.sharing = false
+	}
+	switch p.Kind {
 	case HalfTitle:
 		b.halfTitle()
 	case TitlePage:
@@ -147,6 +152,22 @@ func (b *book) chapter(heading string, recto bool) {
 	b.Bookmark(0, heading)
 	b.listed = append(b.listed, listing{title: heading, page: b.Index(), key: key})
 	b.Y = b.Top() + b.Lead
+	b.Flow(b.headBlocks(heading))
+}
+
+// section opens a part of the back matter on the page in hand, where that is
+// back matter too and has room; else on a new one.
+func (b *book) section(heading string) {
+	if !b.sharing || b.Room() < 16*b.Lead {
+		b.chapter(heading, false)
+		b.sharing = true
+		return
+	}
+	b.Y += 2.4 * b.Lead
+	key := fmt.Sprintf("part-%d", len(b.listed))
+	b.Anchor(key)
+	b.Bookmark(0, heading)
+	b.listed = append(b.listed, listing{title: heading, page: b.Index(), key: key})
 	b.Flow(b.headBlocks(heading))
 }
 

@@ -100,11 +100,11 @@ func (v *view) pixelsPerMM() float64 {
 	return math.Sqrt(math.Abs(v.m[0]*v.m[3]-v.m[1]*v.m[2]) * w * h)
 }
 
-// margins returns how much round the plate the picture shows, up to want
-// millimetres: left, top, right, bottom. A turned picture shows none.
-func (v *view) margins(want float64) [4]float64 {
+// margins returns how many millimetres the picture shows on all sides of the
+// plate, up to want. A turned picture shows none.
+func (v *view) margins(want float64) float64 {
 	if math.Abs(v.m[1]) > .05*math.Abs(v.m[0]) || math.Abs(v.m[2]) > .05*math.Abs(v.m[3]) {
-		return [4]float64{}
+		return 0
 	}
 	inside := func(x, y float64) bool {
 		u, w := v.m[0]*x+v.m[2]*y+v.m[4], v.m[1]*x+v.m[3]*y+v.m[5]
@@ -112,10 +112,10 @@ func (v *view) margins(want float64) [4]float64 {
 	}
 	for d := want; d > 0; d -= want / 8 {
 		if inside(-d, -d) && inside(v.plate.WidthMM+d, v.plate.HeightMM+d) && inside(-d, v.plate.HeightMM+d) && inside(v.plate.WidthMM+d, -d) {
-			return [4]float64{d, d, d, d}
+			return d
 		}
 	}
-	return [4]float64{}
+	return 0
 }
 
 // draw places the part box (mm on the plate, may reach beyond it) into a

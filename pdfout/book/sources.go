@@ -9,22 +9,23 @@ import (
 	"pullbook/pdfout/typeset"
 )
 
-// remarks sets the remarks, in two columns where the page is wide and the text
-// long.
-func (b *book) remarks(pl *catalog.Plate) {
+// remarkBlocks sets the remarks: in two columns where the page is wide and the
+// text of a handy length, else in one.
+func (b *book) remarkBlocks(pl *catalog.Plate) []makeup.Block {
 	text := strings.TrimSpace(pl.Remarks)
 	if text == "" {
-		return
+		return nil
 	}
-	b.Flow([]makeup.Block{b.keepHead("Remarks", 3*b.Lead)})
-	wide := b.TextWidth() >= 150*makeup.MM && len(text) > 500
-	if !wide {
-		b.Flow(b.Prose(text, min(b.TextWidth(), b.proseWidth())))
-	} else {
-		gap := 7 * makeup.MM
-		b.Columns(plain(b.Prose(text, (b.TextWidth()-gap)/2)), 2, gap)
+	out := []makeup.Block{b.sectionHead("Remarks", b.TextWidth())}
+	gap := 7 * makeup.MM
+	if b.TextWidth() >= 150*makeup.MM && len(text) > 500 {
+		columns := b.Balanced(plain(b.Prose(text, (b.TextWidth()-gap)/2)), 2, gap)
+		if columns.Height < b.Depth()*.55 {
+			return append(out, columns, makeup.Block{Height: b.Lead * .5})
+		}
 	}
-	b.Flow([]makeup.Block{{Height: b.Lead * .5}})
+	out = append(out, plain(b.Prose(text, min(b.TextWidth(), b.proseWidth())))...)
+	return append(out, makeup.Block{Height: b.Lead * .5})
 }
 
 // plain takes blocks off the grid: columns have their own.

@@ -25,7 +25,7 @@ func (b *book) editionBlocks(pl *catalog.Plate) []makeup.Block {
 	narrow := b.TextWidth() < 150*makeup.MM
 	t := makeup.Table{Lead: b.tableLead(), Gap: 9, Columns: []makeup.Column{
 		{Head: "state", Width: 26}, {Head: "edition", Share: 1.15}, {Head: "date", Width: 44}, {Head: "paper", Share: 1.1},
-		{Head: "number", Width: 36, Right: true}, {Head: "outside it", Share: .8}, {Head: "signed, stamped", Share: 1.1}}}
+		{Head: "number", Width: 36, Right: true}, {Width: 4}, {Head: "outside it", Share: .95}, {Head: "signed, stamped", Share: 1.1}}}
 	if narrow {
 		t.Columns = append(t.Columns[:3:3], t.Columns[4:]...)
 	}
@@ -40,7 +40,7 @@ func (b *book) editionBlocks(pl *catalog.Plate) []makeup.Block {
 			paper = p.Name
 		}
 		total += e.Size
-		cells := []string{st, editionName(e), dateText(e.Date), paper, zeroDash(e.Size), outside(e), joinNonEmpty("; ", e.Signed, e.Stamps)}
+		cells := []string{st, editionName(e), dateText(e.Date), paper, zeroDash(e.Size), "", outside(e), joinNonEmpty("; ", e.Signed, e.Stamps)}
 		if narrow {
 			cells = append(cells[:3:3], cells[4:]...)
 		}

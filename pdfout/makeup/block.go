@@ -54,6 +54,50 @@ func (m *Maker) Flow(blocks []Block) {
 	}
 }
 
+// Pages tells how many pages Flow would use for blocks that begin at y on the
+// page in hand, that page included, and where they would end.
+func (m *Maker) Pages(blocks []Block, y float64) (pages int, foot float64) {
+	pages = 1
+	var again *Block
+	next := func() {
+		pages++
+		y = m.Top()
+		if again != nil {
+			y += again.Height
+		}
+	}
+	for i := 0; i < len(blocks); {
+		j := i + 1
+		for j < len(blocks) && blocks[j-1].Keep {
+			j++
+		}
+		end := y
+		for k := i; k < j; k++ {
+			end = m.topOf(&blocks[k], end) + blocks[k].Height
+		}
+		if end > m.Bottom()+.01 && y > m.Top()+.01 {
+			next()
+		}
+		for k := i; k < j; k++ {
+			b := &blocks[k]
+			if b.Again != nil {
+				again = b.Again
+			}
+			if b.EndAgain {
+				again = nil
+			}
+			top := m.topOf(b, y)
+			if top+b.Height > m.Bottom()+.5 && y > m.Top()+.01 {
+				next()
+				top = m.topOf(b, y)
+			}
+			y = top + b.Height
+		}
+		i = j
+	}
+	return pages, y
+}
+
 // heightOf returns the height of blocks placed where the page now stands.
 func (m *Maker) heightOf(group []Block) float64 {
 	y := m.Y
@@ -190,6 +234,27 @@ func (m *Maker) Columns(blocks []Block, n int, gap float64) {
 	}
 }
 
+// Balanced sets blocks in columns of nearly equal depth, as one block.
+func (m *Maker) Balanced(blocks []Block, n int, gap float64) Block {
+	width := (m.TextWidth() - float64(n-1)*gap) / float64(n)
+	depth := m.balanceWithin(blocks, n, 1e6)
+	ends := m.fill(blocks, n, depth)
+	var columns []Block
+	from, h := 0, 0.0
+	for _, to := range ends {
+		c := Stack(blocks[from:to])
+		columns = append(columns, c)
+		h = max(h, c.Height)
+		from = to
+	}
+	return Block{Height: h, Draw: func(p *display.Page, x, y float64) {
+		for _, c := range columns {
+			c.Draw(p, x, y)
+			x += width + gap
+		}
+	}}
+}
+
 // fill returns where each of n columns of a depth would end.
 func (m *Maker) fill(blocks []Block, n int, depth float64) []int {
 	var ends []int
@@ -220,20 +285,23 @@ func (m *Maker) fill(blocks []Block, n int, depth float64) []int {
 }
 
 // balance returns the least depth at which n columns hold all blocks.
-func (m *Maker) balance(blocks []Block, n int) float64 {
+func (m *Maker) balance(blocks []Block, n int) float64 { return m.balanceWithin(blocks, n, m.Room()) }
+
+// balanceWithin is balance for columns no deeper than most.
+func (m *Maker) balanceWithin(blocks []Block, n int, most float64) float64 {
 	total := 0.0
 	for _, b := range blocks {
 		total += b.Height + b.Before
 	}
 	depth := total / float64(n) * .8
-	for depth < m.Room() {
+	for depth < most {
 		ends := m.fill(blocks, n, depth)
 		if ends[len(ends)-1] == len(blocks) && m.fits(blocks, ends, depth) {
 			return depth
 		}
-		depth += 1
+		depth++
 	}
-	return m.Room()
+	return most
 }
 
 // fits reports whether no column is deeper than depth.
