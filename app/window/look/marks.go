@@ -1,0 +1,248 @@
+package look
+
+import (
+	"image/color"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/widget"
+)
+
+// Verdict is the shape and colour of a judgement; shape and word carry it as
+// well as colour.
+type Verdict int
+
+// Verdicts.
+const (
+	NoVerdict Verdict = iota
+	IsWithin
+	CannotTell
+	IsOutside
+	IsRefused
+)
+
+// Colour is the verdict's colour name.
+func (v Verdict) Colour() fyne.ThemeColorName {
+	switch v {
+	case IsWithin:
+		return Within
+	case IsOutside:
+		return Outside
+	case CannotTell:
+		return Unsure
+	}
+	return Faint
+}
+
+// Mark is a small drawn sign: a filled disc for within, a ring for cannot
+// tell, a lozenge for outside, a bar for refused.
+type Mark struct {
+	widget.BaseWidget
+	v Verdict
+}
+
+// NewMark draws a verdict.
+func NewMark(v Verdict) *Mark {
+	m := &Mark{v: v}
+	m.ExtendBaseWidget(m)
+	return m
+}
+
+// Set changes the verdict.
+func (m *Mark) Set(v Verdict) {
+	if m.v != v {
+		m.v = v
+		m.Refresh()
+	}
+}
+
+// CreateRenderer is the toolkit's hook.
+func (m *Mark) CreateRenderer() fyne.WidgetRenderer {
+	r := &markRenderer{m: m, disc: canvas.NewCircle(color.Transparent), bar: canvas.NewRectangle(color.Transparent)}
+	for i := range r.edge {
+		r.edge[i] = canvas.NewLine(color.Transparent)
+		r.edge[i].StrokeWidth = 2
+	}
+	r.read()
+	return r
+}
+
+type markRenderer struct {
+	m    *Mark
+	disc *canvas.Circle
+	bar  *canvas.Rectangle
+	edge [4]*canvas.Line
+}
+
+func (r *markRenderer) read() {
+	c := Colour(r.m.v.Colour())
+	r.disc.Hidden = r.m.v != IsWithin && r.m.v != CannotTell
+	r.disc.FillColor, r.disc.StrokeWidth = c, 0
+	if r.m.v == CannotTell {
+		r.disc.FillColor, r.disc.StrokeColor, r.disc.StrokeWidth = color.Transparent, c, 2
+	}
+	r.bar.Hidden = r.m.v != IsRefused
+	r.bar.FillColor = c
+	for _, l := range r.edge {
+		l.Hidden = r.m.v != IsOutside
+		l.StrokeColor = c
+	}
+}
+
+func (r *markRenderer) Layout(s fyne.Size) {
+	cx, cy := s.Width/2, s.Height/2
+	r.disc.Move(fyne.NewPos(cx-4.5, cy-4.5))
+	r.disc.Resize(fyne.NewSize(9, 9))
+	r.bar.Move(fyne.NewPos(cx-4.5, cy-1.5))
+	r.bar.Resize(fyne.NewSize(9, 3))
+	p := [4]fyne.Position{{X: cx, Y: cy - 5}, {X: cx + 5, Y: cy}, {X: cx, Y: cy + 5}, {X: cx - 5, Y: cy}}
+	for i, l := range r.edge {
+		l.Position1, l.Position2 = p[i], p[(i+1)%4]
+	}
+}
+
+func (r *markRenderer) MinSize() fyne.Size { return fyne.NewSize(13, 13) }
+func (r *markRenderer) Refresh() {
+	r.read()
+	r.Layout(r.m.Size())
+	canvas.Refresh(r.m)
+}
+
+func (r *markRenderer) Objects() []fyne.CanvasObject {
+	o := []fyne.CanvasObject{r.disc, r.bar}
+	for _, l := range r.edge {
+		o = append(o, l)
+	}
+	return o
+}
+func (r *markRenderer) Destroy() {}
+
+// lifeStrokes is the number of strokes of a Life mark.
+const lifeStrokes = 10
+
+// Life draws how much of a plate's working life is left: ten strokes of
+// hatching that shorten to stubs as the plate wears. Below nought it is not
+// known and the strokes are pale.
+type Life struct {
+	widget.BaseWidget
+	left float64
+}
+
+// NewLife draws a share 0..1 of life left, or less than nought for not known.
+func NewLife(left float64) *Life {
+	l := &Life{left: left}
+	l.ExtendBaseWidget(l)
+	return l
+}
+
+// Set changes the share.
+func (l *Life) Set(left float64) {
+	if l.left != left {
+		l.left = left
+		l.Refresh()
+	}
+}
+
+// CreateRenderer is the toolkit's hook.
+func (l *Life) CreateRenderer() fyne.WidgetRenderer {
+	r := &lifeRenderer{l: l}
+	for i := range r.strokes {
+		r.strokes[i] = canvas.NewLine(color.Black)
+	}
+	return r
+}
+
+type lifeRenderer struct {
+	l       *Life
+	strokes [lifeStrokes]*canvas.Line
+}
+
+func (r *lifeRenderer) Layout(s fyne.Size) {
+	full := int(r.l.left*lifeStrokes + 0.5)
+	if r.l.left > 0 && full == 0 {
+		full = 1
+	}
+	for i, st := range r.strokes {
+		st.StrokeWidth = 1.6
+		st.StrokeColor = Colour(Copper)
+		top := float32(0)
+		if r.l.left < 0 {
+			st.StrokeWidth, st.StrokeColor = 1, Colour(Rule)
+		} else if i >= full {
+			st.StrokeWidth, st.StrokeColor = 1.2, Colour(Faint)
+			top = s.Height * 0.66
+		}
+		x := 1 + float32(i)*(s.Width-6)/(lifeStrokes-1)
+		lean := float32(3) * (s.Height - top) / s.Height
+		st.Position1 = fyne.NewPos(x+lean, top)
+		st.Position2 = fyne.NewPos(x, s.Height)
+	}
+}
+
+func (r *lifeRenderer) MinSize() fyne.Size { return fyne.NewSize(42, 11) }
+func (r *lifeRenderer) Refresh()           { r.Layout(r.l.Size()); canvas.Refresh(r.l) }
+func (r *lifeRenderer) Objects() []fyne.CanvasObject {
+	o := make([]fyne.CanvasObject, lifeStrokes)
+	for i, s := range r.strokes {
+		o[i] = s
+	}
+	return o
+}
+func (r *lifeRenderer) Destroy() {}
+
+// Gauge is a 4 px bar filled from the left; past its end it turns to the
+// colour of warnings.
+type Gauge struct {
+	widget.BaseWidget
+	share float64
+	fill  fyne.ThemeColorName
+}
+
+// NewGauge shows a share 0..1.
+func NewGauge(fill fyne.ThemeColorName) *Gauge {
+	g := &Gauge{fill: fill}
+	g.ExtendBaseWidget(g)
+	return g
+}
+
+// Set changes the share.
+func (g *Gauge) Set(share float64) {
+	if g.share != share {
+		g.share = share
+		g.Refresh()
+	}
+}
+
+// CreateRenderer is the toolkit's hook.
+func (g *Gauge) CreateRenderer() fyne.WidgetRenderer {
+	r := &gaugeRenderer{g: g, bed: canvas.NewRectangle(color.Transparent), bar: canvas.NewRectangle(color.Transparent)}
+	r.bed.CornerRadius, r.bar.CornerRadius = 2, 2
+	return r
+}
+
+type gaugeRenderer struct {
+	g        *Gauge
+	bed, bar *canvas.Rectangle
+}
+
+func (r *gaugeRenderer) Layout(s fyne.Size) {
+	r.bed.FillColor = Colour(Rule)
+	r.bar.FillColor = Colour(r.g.fill)
+	if r.g.share > 1 {
+		r.bar.FillColor = Colour(Unsure)
+	}
+	y := (s.Height - 4) / 2
+	r.bed.Move(fyne.NewPos(0, y))
+	r.bed.Resize(fyne.NewSize(s.Width, 4))
+	r.bar.Move(fyne.NewPos(0, y))
+	w := s.Width * float32(min(max(r.g.share, 0), 1))
+	r.bar.Hidden = w < 1
+	r.bar.Resize(fyne.NewSize(w, 4))
+}
+
+func (r *gaugeRenderer) MinSize() fyne.Size { return fyne.NewSize(40, 6) }
+func (r *gaugeRenderer) Refresh()           { r.Layout(r.g.Size()); canvas.Refresh(r.g) }
+func (r *gaugeRenderer) Objects() []fyne.CanvasObject {
+	return []fyne.CanvasObject{r.bed, r.bar}
+}
+func (r *gaugeRenderer) Destroy() {}

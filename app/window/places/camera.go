@@ -1,0 +1,445 @@
+package places
+
+import (
+	"context"
+	"errors"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"pullbook/app/window/look"
+	"pullbook/app/window/sheetview"
+	"pullbook/app/window/words"
+	"pullbook/catalog"
+)
+
+// trayItem is a photograph in the tray: one to be confirmed, or one filed.
+type trayItem struct {
+	taken   Taken
+	waiting bool // to be confirmed
+	head    string
+}
+
+// cameraPlace takes photographs in and files them.
+type cameraPlace struct {
+	f       *Frame
+	plate   *catalog.Plate
+	waiting []Taken
+	items   []trayItem
+	chosen  catalog.ID
+	turn    int // counts choices, so that late pictures are dropped
+	w, h    float64
+
+	box   *fyne.Container
+	full  fyne.CanvasObject
+	empty fyne.CanvasObject
+	tray  *widget.List
+	all   *look.Button
+	say   *look.Text
+	view  *sheetview.Viewer
+	panel *photoPanel
+	watch *watcher
+	quiet bool
+}
+
+func newCameraPlace(f *Frame) *cameraPlace {
+	c := &cameraPlace{f: f, box: container.NewStack()}
+	c.view = sheetview.NewViewer(f.post.do)
+	c.view.SetMode(sheetview.Single)
+	c.view.CornersMoved = c.cornersMoved
+	c.tray = widget.NewList(func() int { return len(c.items) }, c.newRow, c.fillRow)
+	c.tray.HideSeparators = true
+	c.tray.OnSelected = func(i widget.ListItemID) {
+		if !c.quiet && i < len(c.items) {
+			c.choose(c.items[i])
+		}
+	}
+	c.panel = newPhotoPanel(c)
+	c.all = look.StrongButton(words.T("Confirm all"), look.IconTick, c.confirmAll)
+	c.say = look.Small("").Giving()
+	pick := look.NewButton(words.T("Pick files…"), look.IconDrop, f.pickPhotographs)
+	folder := look.QuietButton(words.T("Folder…"), look.IconFolder, f.pickFolder)
+	top := look.Column(6, look.Row(4, pick, folder), c.all, c.say)
+	left := look.OnPanel(container.NewBorder(look.Inset(top, 10, 10), nil, nil, nil, c.tray))
+	c.full = look.NewSide(left, look.NewSide(c.panel.box, c.view, 290, 240, true).Box(), 230, 190, false).Box()
+	c.empty = look.Hint(look.IconCamera, words.T("No photographs of this plate yet"),
+		words.T("Drop photographs or a whole folder on this window, or pick them. Each is turned upright, checked, and filed to the plate, state and sheet it shows, once you agree."),
+		look.StrongButton(words.T("Pick files…"), look.IconDrop, f.pickPhotographs),
+		look.NewButton(words.T("Take in a folder…"), look.IconFolder, f.pickFolder))
+	return c
+}
+
+func (c *cameraPlace) content() fyne.CanvasObject { return c.box }
+
+func (c *cameraPlace) show(b *book, plate *catalog.Plate) {
+	c.plate = plate
+	if c.watch == nil {
+		c.watch = newWatcher(c.f)
+	}
+	c.list(b)
+	c.box.RemoveAll()
+	if len(c.items) == 0 {
+		c.box.Add(c.empty)
+		return
+	}
+	c.box.Add(c.full)
+	for _, it := range c.items {
+		if it.taken.PhotoID == c.chosen && c.chosen != "" {
+			c.mark()
+			c.panel.show(b, it)
+			return
+		}
+	}
+	for _, it := range c.items {
+		if it.head == "" {
+			c.choose(it)
+			break
+		}
+	}
+}
+
+// list makes the tray: what waits to be confirmed, what was never filed, and
+// what is filed with the plate in hand.
+func (c *cameraPlace) list(b *book) {
+	c.waiting = slices.DeleteFunc(c.waiting, func(t Taken) bool {
+		p := b.photos[t.PhotoID]
+		return p != nil && p.ImpressionID != ""
+	})
+	c.items = nil
+	group := func(head string, l []trayItem) {
+		if len(l) > 0 {
+			c.items = append(append(c.items, trayItem{head: head}), l...)
+		}
+	}
+	var wait, filed []trayItem
+	in := map[catalog.ID]bool{}
+	for _, t := range c.waiting {
+		in[t.PhotoID] = true
+		wait = append(wait, trayItem{taken: t, waiting: true})
+	}
+	for i := range b.Photographs {
+		p := &b.Photographs[i]
+		if p.ImpressionID == "" && !in[p.ID] {
+			wait = append(wait, trayItem{waiting: true, taken: Taken{PhotoID: p.ID, Name: p.Name, Why: words.T("not told")}})
+		}
+	}
+	if c.plate != nil {
+		for _, i := range b.impressionsOf[c.plate.ID] {
+			for _, p := range b.photosOf[i.ID] {
+				filed = append(filed, trayItem{taken: Taken{PhotoID: p.ID, Name: p.Name, PlateID: i.PlateID, StateID: i.StateID, ImpressionID: i.ID, Sure: p.FiledSure, Why: p.FiledBy}})
+			}
+		}
+	}
+	group(words.T("To confirm"), wait)
+	group(words.T("Filed with this plate"), filed)
+	ready := 0
+	for _, it := range wait {
+		if it.taken.Refused == "" && it.taken.PlateID != "" {
+			ready++
+		}
+	}
+	c.all.SetEnabled(ready > 0 && !c.f.house.ReadOnly())
+	switch {
+	case ready > 0:
+		c.all.SetText(words.T("Confirm all (%d)", ready))
+		c.say.SetText(words.T("Look through them, then confirm."))
+	case len(wait) > 0:
+		c.all.SetText(words.T("Confirm all"))
+		c.say.SetText(words.T("Say what each one shows."))
+	default:
+		c.all.SetText(words.T("Confirm all"))
+		c.say.SetText(words.T("Nothing waits to be confirmed."))
+	}
+	c.tray.Refresh()
+}
+
+// TakeIn takes photographs and folders in: the one way for drop, dialog, watched
+// folder and command line.
+func (f *Frame) TakeIn(paths []string) {
+	if len(paths) == 0 {
+		return
+	}
+	if f.house.ReadOnly() {
+		f.fail(errors.New(words.T("This catalogue is open for reading only, so nothing can be changed here.")))
+		return
+	}
+	hint := Hint{Plate: f.plate}
+	c := f.places[AtCamera].(*cameraPlace)
+	f.goTo(AtCamera)
+	name := words.T("Taking photographs in")
+	f.house.Start(name, func(ctx context.Context, p Progress) error {
+		taken, err := f.house.TakeIn(ctx, paths, hint, p)
+		f.post.do(func() { c.came(taken) })
+		return err
+	})
+}
+
+// came puts what was taken in on the tray.
+func (c *cameraPlace) came(taken []Taken) {
+	bad := 0
+	for _, t := range taken {
+		if t.Refused != "" && t.PhotoID == "" {
+			bad++
+			c.f.fail(errors.New(t.Refused))
+			continue
+		}
+		c.waiting = slices.DeleteFunc(c.waiting, func(x Taken) bool { return x.PhotoID == t.PhotoID })
+		c.waiting = append(c.waiting, t)
+	}
+	if n := len(taken) - bad; n > 0 {
+		c.f.tell(words.N("%d photographs taken in", n))
+		c.chosen = taken[len(taken)-1].PhotoID
+		for _, t := range taken {
+			if t.PhotoID != "" {
+				c.chosen = t.PhotoID
+				break
+			}
+		}
+		c.turn++
+	}
+	c.f.read()
+	if c.f.at == AtCamera {
+		c.f.showPlace()
+		c.load(c.chosen)
+	}
+}
+
+// choose shows a photograph.
+func (c *cameraPlace) choose(it trayItem) {
+	if it.head != "" {
+		return
+	}
+	c.chosen = it.taken.PhotoID
+	c.mark()
+	c.panel.show(c.f.book, it)
+	c.load(it.taken.PhotoID)
+}
+
+// load reads the picture and the report of a photograph on a worker.
+func (c *cameraPlace) load(id catalog.ID) {
+	if id == "" {
+		return
+	}
+	c.turn++
+	turn, f := c.turn, c.f
+	c.view.SetCorners(nil)
+	f.work(func(ctx context.Context) func() {
+		path, err := f.house.Proxy(ctx, id)
+		if err != nil {
+			return func() { f.fail(err) }
+		}
+		img, err := readPicture(path)
+		if err != nil {
+			return func() { f.fail(err) }
+		}
+		sheet := sheetview.NewSheet(img, 1, 0, 0)
+		f.post.do(func() {
+			if turn == c.turn {
+				c.w, c.h = float64(img.Rect.Dx()), float64(img.Rect.Dy())
+				c.view.ShowPair(nil, sheet, false)
+			}
+		})
+		rep, err := f.house.Report(ctx, id)
+		return func() {
+			if turn != c.turn {
+				return
+			}
+			if err != nil {
+				f.fail(err)
+				return
+			}
+			c.report(rep)
+		}
+	})
+}
+
+func (c *cameraPlace) report(r *Report) {
+	k := r.Corners
+	if !r.HasMark { // a place to begin from
+		k = [4][2]float64{{0.2, 0.2}, {0.8, 0.2}, {0.8, 0.8}, {0.2, 0.8}}
+	}
+	var px [4]sheetview.Corner
+	for i := range k {
+		px[i] = sheetview.Corner{k[i][0] * c.w, k[i][1] * c.h}
+	}
+	c.view.SetCorners(&px)
+	c.panel.report(r)
+}
+
+// cornersMoved keeps the corners the user set.
+func (c *cameraPlace) cornersMoved(px [4]sheetview.Corner) {
+	id := c.chosen
+	if id == "" || c.w == 0 {
+		return
+	}
+	var k [4][2]float64
+	for i := range px {
+		k[i] = [2]float64{px[i][0] / c.w, px[i][1] / c.h}
+	}
+	c.f.change(func(ctx context.Context) error {
+		if err := c.f.house.Mark(ctx, id, k); err != nil {
+			return err
+		}
+		c.f.post.do(func() { c.f.tell(words.T("Plate mark set by hand")); c.load(id) })
+		return nil
+	})
+}
+
+// confirm files the photographs where they are said to belong, and measures.
+func (c *cameraPlace) confirm(list []Taken) {
+	if len(list) == 0 {
+		return
+	}
+	f := c.f
+	f.house.Start(words.T("Filing and measuring"), func(ctx context.Context, p Progress) error {
+		err := f.house.Confirm(ctx, list, p)
+		if err == nil {
+			f.post.do(func() { f.tell(words.N("%d photographs filed", len(list))) })
+		}
+		return err
+	})
+}
+
+func (c *cameraPlace) confirmAll() {
+	var list []Taken
+	for _, t := range c.waiting {
+		if t.PlateID != "" && t.Refused == "" {
+			list = append(list, t)
+		}
+	}
+	c.confirm(list)
+}
+
+func (c *cameraPlace) mark() {
+	c.quiet = true
+	defer func() { c.quiet = false }()
+	for i, it := range c.items {
+		if it.head == "" && it.taken.PhotoID == c.chosen {
+			c.tray.Select(i)
+			return
+		}
+	}
+}
+
+func (c *cameraPlace) key(e *fyne.KeyEvent) bool {
+	switch e.Name {
+	case fyne.KeyReturn, fyne.KeyEnter:
+		c.panel.confirmThis()
+		return true
+	case fyne.KeyPageDown, fyne.KeyPageUp:
+		step := 1
+		if e.Name == fyne.KeyPageUp {
+			step = -1
+		}
+		for i, it := range c.items {
+			if it.taken.PhotoID == c.chosen && it.head == "" {
+				for j := i + step; j >= 0 && j < len(c.items); j += step {
+					if c.items[j].head == "" {
+						c.choose(c.items[j])
+						return true
+					}
+				}
+			}
+		}
+		return true
+	}
+	return false
+}
+
+// trayRow is a row of the tray: a heading or a photograph.
+type trayRow struct {
+	widget.BaseWidget
+	pic         *pic
+	name, under *look.Text
+	mark        *look.Mark
+	head        *look.Text
+	body        *fyne.Container
+	box         *fyne.Container
+}
+
+func (c *cameraPlace) newRow() fyne.CanvasObject {
+	r := &trayRow{pic: newPic(c.f.pics, c.f.devicePixels(50), fyne.NewSize(56, 48)), name: look.Line("").Giving(), under: look.Small("").Giving(), mark: look.NewMark(look.NoVerdict), head: look.Label("")}
+	r.body = container.NewBorder(nil, nil, look.InsetEach(r.pic, 0, 0, 8, 0), r.mark, container.New(&midLayout{}, look.Column(1, r.name, r.under)))
+	r.box = container.NewStack(look.Inset(r.body, 8, 4), look.InsetEach(r.head, 10, 30, 4, 0))
+	r.ExtendBaseWidget(r)
+	return r
+}
+
+// CreateRenderer is the toolkit's hook.
+func (r *trayRow) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(r.box) }
+
+func (c *cameraPlace) fillRow(i widget.ListItemID, o fyne.CanvasObject) {
+	r := o.(*trayRow)
+	if i >= len(c.items) {
+		return
+	}
+	it := c.items[i]
+	r.head.SetText(it.head)
+	if it.head != "" {
+		r.body.Hide()
+		r.head.Show()
+		return
+	}
+	r.head.Hide()
+	r.body.Show()
+	r.pic.set(it.taken.PhotoID)
+	r.name.SetText(it.taken.Name)
+	b := c.f.book
+	say, v := "", look.NoVerdict
+	switch {
+	case it.taken.Refused != "":
+		say, v = it.taken.Refused, look.IsRefused
+	case it.waiting && it.taken.PlateID == "":
+		say, v = words.T("what does it show?"), look.CannotTell
+	case b != nil:
+		if p := b.plates[it.taken.PlateID]; p != nil {
+			say = p.Title()
+		}
+		if s := b.states[it.taken.StateID]; s != nil {
+			say += ", " + b.stateShort(s)
+		}
+		if x := b.impressions[it.taken.ImpressionID]; x != nil {
+			say = b.stateShort(b.states[x.StateID]) + " · " + sheetName(x)
+			v = verdictOf(b.scoreOf[x.ID])
+		}
+	}
+	r.under.SetText(say)
+	r.mark.Set(v)
+}
+
+// watcher looks at a folder every few seconds and takes in pictures that are
+// new there and have stopped growing.
+type watcher struct {
+	f    *Frame
+	stop context.CancelFunc
+}
+
+func newWatcher(f *Frame) *watcher {
+	w := &watcher{f: f}
+	if dir := f.prefs.watched(); dir != "" {
+		w.start(dir)
+	}
+	return w
+}
+
+// list is the picture files of the folder with their sizes.
+func (w *watcher) list(dir string) map[string]int64 {
+	out := map[string]int64{}
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return out
+	}
+	for _, e := range entries {
+		if !isPicture(e.Name()) || e.IsDir() {
+			continue
+		}
+		if info, err := e.Info(); err == nil {
+			out[filepath.Join(dir, e.Name())] = info.Size()
+		}
+	}
+	return out
+}

@@ -1,0 +1,181 @@
+package places
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/widget"
+
+	"pullbook/app/window/look"
+	"pullbook/app/window/words"
+	"pullbook/catalog"
+)
+
+// contactView lays all sheets of a state out in pull order, with their scores
+// and the wear curve of the plate.
+type contactView struct {
+	t      *tablePlace
+	state  catalog.ID // empty: all states
+	sheets []*catalog.Impression
+	states []catalog.ID
+	pick   *widget.Select
+	count  *look.Text
+	grid   *widget.GridWrap
+	curve  *curve
+	box    fyne.CanvasObject
+	quiet  bool
+}
+
+func newContactView(t *tablePlace) *contactView {
+	c := &contactView{t: t, count: look.Small("").Giving(), curve: newCurve()}
+	c.pick = widget.NewSelect(nil, func(string) {
+		if i := c.pick.SelectedIndex(); !c.quiet && i >= 0 {
+			c.state = c.states[i]
+			c.fill()
+		}
+	})
+	c.grid = widget.NewGridWrap(func() int { return len(c.sheets) }, c.newCell, func(i widget.GridWrapItemID, o fyne.CanvasObject) {
+		if i < len(c.sheets) {
+			o.(*contactCell).set(c, c.sheets[i])
+		}
+	})
+	c.curve.picked = func(id catalog.ID) { t.put(id); c.grid.Refresh() }
+	top := container.NewBorder(nil, nil, look.Wide(180, c.pick), nil, look.Inset(c.count, 8, 0))
+	plot := container.New(&tall{210}, container.NewBorder(look.HRule(), nil, nil, nil, c.curve))
+	c.box = look.Inset(container.NewBorder(look.InsetEach(top, 0, 0, 0, 6), plot, nil, nil, c.grid), 10, 0)
+	return c
+}
+
+func (c *contactView) show(b *book, plate *catalog.Plate) {
+	if b == nil || plate == nil {
+		return
+	}
+	c.quiet = true
+	names := []string{words.T("every state")}
+	c.states = []catalog.ID{""}
+	for _, s := range b.statesOf[plate.ID] {
+		names = append(names, b.stateWords(s))
+		c.states = append(c.states, s.ID)
+	}
+	c.pick.Options = names
+	at := 0
+	for i, id := range c.states {
+		if id == c.state {
+			at = i
+		}
+	}
+	c.state = c.states[at]
+	c.pick.SetSelectedIndex(at)
+	c.quiet = false
+	c.fill()
+}
+
+func (c *contactView) fill() {
+	t := c.t
+	if t.b == nil || t.plate == nil {
+		return
+	}
+	c.sheets = nil
+	scored := 0
+	for _, i := range t.b.inState(t.plate.ID, c.state) {
+		if t.b.photoOf(i.ID) != nil {
+			c.sheets = append(c.sheets, i)
+			if t.b.scoreOf[i.ID] != nil {
+				scored++
+			}
+		}
+	}
+	c.count.SetText(words.T("%s in pull order, %d measured", words.N("%d sheets", len(c.sheets)), scored))
+	c.grid.Refresh()
+	c.curveCame()
+}
+
+// curveCame draws the wear curve with what is known now.
+func (c *contactView) curveCame() {
+	t := c.t
+	if t.b == nil || t.plate == nil {
+		return
+	}
+	var pts []curvePoint
+	limit := 0.0
+	for _, i := range t.b.inState(t.plate.ID, c.state) {
+		sc := t.b.scoreOf[i.ID]
+		if sc == nil || i.Pull == 0 {
+			continue
+		}
+		v := sc.WearLoss
+		if v == nil {
+			v = sc.InkLoss
+		}
+		if v == nil {
+			continue
+		}
+		limit = sc.Limit
+		pts = append(pts, curvePoint{id: i.ID, pull: float64(i.Pull), v: *v, verdict: verdictOf(sc), chosen: i.ID == t.s})
+	}
+	c.curve.set(pts, t.f.lifeOf(t.plate.ID).forecast, limit)
+}
+
+// contactCell is one sheet of the contact view.
+type contactCell struct {
+	widget.BaseWidget
+	c           *contactView
+	id          catalog.ID
+	pic         *pic
+	name, under *look.Text
+	mark        *look.Mark
+	bed         *look.Fill
+}
+
+func (c *contactView) newCell() fyne.CanvasObject {
+	x := &contactCell{c: c, pic: newPic(c.t.f.pics, c.t.f.devicePixels(164), fyne.NewSize(168, 132)), name: look.Line("").Giving(), under: look.Small("").Giving(), mark: look.NewMark(look.NoVerdict), bed: look.NewFill("")}
+	x.ExtendBaseWidget(x)
+	return x
+}
+
+// CreateRenderer is the toolkit's hook.
+func (x *contactCell) CreateRenderer() fyne.WidgetRenderer {
+	foot := container.NewBorder(nil, nil, nil, x.mark, x.name)
+	return widget.NewSimpleRenderer(container.NewStack(x.bed, look.Inset(look.Column(2, x.pic, foot, x.under), 5, 5)))
+}
+
+func (x *contactCell) set(c *contactView, i *catalog.Impression) {
+	x.c, x.id = c, i.ID
+	photo := catalog.ID("")
+	if p := c.t.b.photoOf(i.ID); p != nil {
+		photo = p.ID
+	}
+	x.pic.set(photo)
+	name := c.t.b.stateShort(c.t.b.states[i.StateID]) + " · " + sheetName(i)
+	x.name.SetText(name)
+	sc := c.t.b.scoreOf[i.ID]
+	x.mark.Set(verdictOf(sc))
+	switch {
+	case sc == nil:
+		x.under.SetText(verdictWords(nil))
+	case sc.InkLoss != nil:
+		x.under.SetText(words.T("loss %s ± %s", words.Percent(sc.InkLoss.V, 1), words.Percent(sc.InkLoss.U, 1)))
+	default:
+		x.under.SetText(verdictWords(sc))
+	}
+	if c.t.s == i.ID {
+		x.bed.SetColour(look.Chosen)
+	} else {
+		x.bed.SetColour("")
+	}
+}
+
+// Tapped shows the sheet's scores; a second tap lays it beside the reference.
+func (x *contactCell) Tapped(*fyne.PointEvent) {
+	t := x.c.t
+	if t.s == x.id {
+		t.modes.Choose(0)
+		return
+	}
+	t.put(x.id)
+	x.c.grid.Refresh()
+	x.c.curveCame()
+}
+
+// Cursor is the toolkit's hook.
+func (x *contactCell) Cursor() desktop.Cursor { return desktop.PointerCursor }

@@ -1,0 +1,252 @@
+package places
+
+import (
+	"image"
+	"image/color"
+	"math"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"pullbook/app/window/look"
+	"pullbook/app/window/words"
+	"pullbook/catalog"
+	"pullbook/catalog/life"
+)
+
+// curvePoint is one measured sheet.
+type curvePoint struct {
+	id      catalog.ID
+	pull    float64
+	v       catalog.Value
+	verdict look.Verdict
+	chosen  bool
+}
+
+// curve plots loss against count of pull: the sheets with their uncertainty
+// (bars of two u), the forecast with its 80 per cent band, and the limit.
+type curve struct {
+	widget.BaseWidget
+	pts    []curvePoint
+	fc     *life.Forecast
+	limit  float64
+	picked func(catalog.ID)
+	live   *curveRenderer
+}
+
+func newCurve() *curve {
+	c := &curve{}
+	c.ExtendBaseWidget(c)
+	return c
+}
+
+func (c *curve) set(pts []curvePoint, fc *life.Forecast, limit float64) {
+	c.pts, c.fc, c.limit = pts, fc, limit
+	c.Refresh()
+}
+
+// Tapped picks the nearest sheet.
+func (c *curve) Tapped(e *fyne.PointEvent) {
+	if c.live == nil || c.picked == nil {
+		return
+	}
+	best, at := float32(18), -1
+	for i, p := range c.pts {
+		q := c.live.at(p.pull, p.v.V)
+		if d := float32(math.Hypot(float64(q.X-e.Position.X), float64(q.Y-e.Position.Y))); d < best {
+			best, at = d, i
+		}
+	}
+	if at >= 0 {
+		c.picked(c.pts[at].id)
+	}
+}
+
+func (c *curve) CreateRenderer() fyne.WidgetRenderer {
+	r := &curveRenderer{c: c}
+	r.band = canvas.NewRaster(r.drawBand)
+	r.band.ScaleMode = canvas.ImageScaleFastest
+	c.live = r
+	r.build()
+	return r
+}
+
+// mostPoints bounds what is drawn; beyond it every nth sheet is left out.
+const mostPoints = 300
+
+type curveRenderer struct {
+	c          *curve
+	size       fyne.Size
+	band       *canvas.Raster
+	objs       []fyne.CanvasObject
+	maxX, maxY float64
+}
+
+// the frame of the plot inside the widget
+const plotLeft, plotTop, plotRight, plotFoot = 46, 26, 12, 24
+
+func (r *curveRenderer) at(pull, v float64) fyne.Position {
+	w, h := r.size.Width-plotLeft-plotRight, r.size.Height-plotTop-plotFoot
+	return fyne.NewPos(plotLeft+w*float32(pull/r.maxX), plotTop+h*float32(1-v/r.maxY))
+}
+
+// nice is a round step that cuts v into about n.
+func nice(v float64, n float64) float64 {
+	raw := v / n
+	p := math.Pow(10, math.Floor(math.Log10(raw)))
+	for _, m := range []float64{1, 2, 5, 10} {
+		if m*p >= raw {
+			return m * p
+		}
+	}
+	return 10 * p
+}
+
+func (r *curveRenderer) build() {
+	c := r.c
+	r.objs = []fyne.CanvasObject{}
+	if r.size.Width < 160 || r.size.Height < 90 {
+		return
+	}
+	text := func(s string, p fyne.Position, align fyne.TextAlign, n fyne.ThemeColorName, bold bool) {
+		t := canvas.NewText(s, look.Colour(n))
+		t.TextSize = theme.CaptionTextSize()
+		t.TextStyle.Bold = bold
+		t.Alignment = align
+		m := t.MinSize()
+		switch align {
+		case fyne.TextAlignCenter:
+			p.X -= m.Width / 2
+		case fyne.TextAlignTrailing:
+			p.X -= m.Width
+		}
+		t.Move(p)
+		t.Resize(m)
+		r.objs = append(r.objs, t)
+	}
+	line := func(a, b fyne.Position, n fyne.ThemeColorName, w float32) {
+		l := canvas.NewLine(look.Colour(n))
+		l.StrokeWidth = w
+		l.Position1, l.Position2 = a, b
+		r.objs = append(r.objs, l)
+	}
+	text(words.T("Loss against the reference pull, by count of pull"), fyne.NewPos(6, 4), fyne.TextAlignLeading, look.Muted, true)
+	if len(c.pts) == 0 {
+		text(words.T("Measure sheets whose pull is recorded, and the wear of the plate is drawn here."), fyne.NewPos(6, r.size.Height/2-8), fyne.TextAlignLeading, look.Muted, false)
+		return
+	}
+	r.scale()
+	r.band.Move(fyne.NewPos(plotLeft, plotTop))
+	r.band.Resize(r.size.SubtractWidthHeight(plotLeft+plotRight, plotTop+plotFoot))
+	r.objs = append(r.objs, r.band)
+	for v, step := 0.0, nice(r.maxY, 4); v <= r.maxY*1.0001; v += step {
+		p := r.at(0, v)
+		line(p, fyne.NewPos(r.size.Width-plotRight, p.Y), look.Rule, 1)
+		text(words.Percent(v, 0), fyne.NewPos(plotLeft-6, p.Y-8), fyne.TextAlignTrailing, look.Muted, false)
+	}
+	for x, step := 0.0, nice(r.maxX, 8); x <= r.maxX*1.0001; x += step {
+		p := r.at(x, 0)
+		line(p, p.AddXY(0, 4), look.Faint, 1)
+		text(words.Num(x, 0), fyne.NewPos(p.X, p.Y+5), fyne.TextAlignCenter, look.Muted, false)
+	}
+	if c.limit > 0 && c.limit < r.maxY {
+		p := r.at(0, c.limit)
+		for x := p.X; x < r.size.Width-plotRight; x += 9 {
+			line(fyne.NewPos(x, p.Y), fyne.NewPos(min(x+5, r.size.Width-plotRight), p.Y), look.Outside, 1)
+		}
+		text(words.T("limit"), fyne.NewPos(r.size.Width-plotRight-2, p.Y-16), fyne.TextAlignTrailing, look.Outside, false)
+	}
+	if c.fc != nil {
+		for i := 1; i < len(c.fc.Curve); i++ {
+			a, b := c.fc.Curve[i-1], c.fc.Curve[i]
+			if b.Pull <= r.maxX && b.Mid <= r.maxY {
+				line(r.at(a.Pull, max(a.Mid, 0)), r.at(b.Pull, max(b.Mid, 0)), look.Copper, 2)
+			}
+		}
+	}
+	r.points(line)
+}
+
+func (r *curveRenderer) scale() {
+	c := r.c
+	r.maxX, r.maxY = 10, 0.1
+	for _, p := range c.pts {
+		r.maxX = max(r.maxX, p.pull*1.08)
+		r.maxY = max(r.maxY, (p.v.V+2*p.v.U)*1.1)
+	}
+	if c.limit > 0 {
+		r.maxY = max(r.maxY, c.limit*1.25)
+	}
+	if c.fc != nil && !c.fc.TooEarly && c.fc.Readings > 0 {
+		r.maxX = max(r.maxX, min(float64(c.fc.Pulled)+c.fc.Left50*1.1, r.maxX*2.5))
+	}
+}
+
+func (r *curveRenderer) points(line func(a, b fyne.Position, n fyne.ThemeColorName, w float32)) {
+	every := (len(r.c.pts) + mostPoints - 1) / mostPoints
+	for i, p := range r.c.pts {
+		if i%every != 0 && !p.chosen {
+			continue
+		}
+		lo, hi := r.at(p.pull, max(p.v.V-2*p.v.U, 0)), r.at(p.pull, p.v.V+2*p.v.U)
+		line(lo, hi, look.Muted, 1)
+		dot := canvas.NewCircle(look.Colour(look.Blue))
+		d := float32(6)
+		if p.verdict == look.CannotTell {
+			dot.FillColor, dot.StrokeColor, dot.StrokeWidth = look.Colour(look.Paper), look.Colour(look.Unsure), 1.5
+		} else if p.verdict == look.IsOutside {
+			dot.FillColor = look.Colour(look.Outside)
+		}
+		if p.chosen {
+			d = 11
+			dot.StrokeColor, dot.StrokeWidth = look.Colour(look.Ink), 2
+		}
+		dot.Resize(fyne.NewSize(d, d))
+		dot.Move(r.at(p.pull, max(p.v.V, 0)).SubtractXY(d/2, d/2))
+		r.objs = append(r.objs, dot)
+	}
+}
+
+// drawBand fills the 80 per cent band of the forecast, column by column.
+func (r *curveRenderer) drawBand(w, h int) image.Image {
+	img := image.NewRGBA(image.Rect(0, 0, w, h))
+	fc := r.c.fc
+	if fc == nil || len(fc.Curve) < 2 || r.maxX == 0 {
+		return img
+	}
+	c := color.NRGBAModel.Convert(look.Colour(look.Copper)).(color.NRGBA)
+	const a = 0x2c
+	fill := color.RGBA{uint8(int(c.R) * a / 255), uint8(int(c.G) * a / 255), uint8(int(c.B) * a / 255), a}
+	k := 1
+	for x := range w {
+		pull := (float64(x) + 0.5) / float64(w) * r.maxX
+		for k < len(fc.Curve)-1 && fc.Curve[k].Pull < pull {
+			k++
+		}
+		p, q := fc.Curve[k-1], fc.Curve[k]
+		if pull < p.Pull || pull > q.Pull || q.Pull == p.Pull {
+			continue
+		}
+		f := (pull - p.Pull) / (q.Pull - p.Pull)
+		lo, hi := p.Lo+(q.Lo-p.Lo)*f, p.Hi+(q.Hi-p.Hi)*f
+		y0, y1 := int(float64(h)*(1-hi/r.maxY)), int(float64(h)*(1-max(lo, 0)/r.maxY))
+		for y := max(y0, 0); y < min(y1, h); y++ {
+			img.SetRGBA(x, y, fill)
+		}
+	}
+	return img
+}
+
+func (r *curveRenderer) Layout(s fyne.Size) {
+	r.size = s
+	r.build()
+}
+func (r *curveRenderer) MinSize() fyne.Size { return fyne.NewSize(200, 120) }
+func (r *curveRenderer) Refresh() {
+	r.build()
+	canvas.Refresh(r.c)
+}
+func (r *curveRenderer) Objects() []fyne.CanvasObject { return r.objs }
+func (r *curveRenderer) Destroy()                     {}

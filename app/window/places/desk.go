@@ -1,0 +1,270 @@
+package places
+
+import (
+	"context"
+	"errors"
+	"image"
+	"path/filepath"
+	"sync/atomic"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"pullbook/app/window/look"
+	"pullbook/app/window/sheetview"
+	"pullbook/app/window/words"
+	"pullbook/catalog"
+)
+
+// deskPlace is where entries are written, editions accounted for, and the
+// catalogue made.
+type deskPlace struct {
+	f     *Frame
+	b     *book
+	plate *catalog.Plate
+
+	box    *fyne.Container
+	full   fyne.CanvasObject
+	segs   *look.Segmented
+	sheet  *fyne.Container // the section shown
+	scroll *container.Scroll
+	page   *pageView
+}
+
+func newDeskPlace(f *Frame) *deskPlace {
+	d := &deskPlace{f: f, box: container.NewStack(), sheet: container.NewStack()}
+	d.segs = look.NewSegmented(func(int) { d.fill() },
+		look.Segment{Text: words.T("Entry")}, look.Segment{Text: words.T("States")}, look.Segment{Text: words.T("Editions")},
+		look.Segment{Text: words.T("Sheets")}, look.Segment{Text: words.T("Literature")}, look.Segment{Text: words.T("Complete?")})
+	d.scroll = container.NewVScroll(look.InsetEach(d.sheet, 14, 4, 18, 14))
+	d.page = newPageView(d)
+	left := container.NewBorder(look.Inset(container.NewHBox(d.segs), 14, 10), nil, nil, nil, d.scroll)
+	d.full = look.NewSide(d.page.box, left, 420, 300, true).Box()
+	return d
+}
+
+func (d *deskPlace) content() fyne.CanvasObject { return d.box }
+
+func (d *deskPlace) show(b *book, plate *catalog.Plate) {
+	other := d.plate == nil || plate == nil || d.plate.ID != plate.ID
+	d.b, d.plate = b, plate
+	d.box.RemoveAll()
+	if plate == nil {
+		d.box.Add(d.f.noPlate())
+		return
+	}
+	d.box.Add(d.full)
+	if other {
+		d.scroll.ScrollToTop()
+		d.page.at = 0
+	}
+	if other || !d.typing() {
+		d.fill()
+	}
+	d.page.draw()
+}
+
+// typing reports whether a field of the desk has the focus: it is not filled
+// anew under the user's hands.
+func (d *deskPlace) typing() bool {
+	_, ok := d.f.win.Canvas().Focused().(*field)
+	return ok
+}
+
+func (d *deskPlace) fill() {
+	if d.plate == nil {
+		return
+	}
+	var o fyne.CanvasObject
+	switch d.segs.Chosen {
+	case 0:
+		o = d.entry()
+	case 1:
+		o = d.states()
+	case 2:
+		o = d.editions()
+	case 3:
+		o = d.sheets()
+	case 4:
+		o = d.literature()
+	default:
+		o = d.complete()
+	}
+	d.sheet.Objects = []fyne.CanvasObject{o}
+	d.sheet.Refresh()
+	d.scroll.Refresh()
+}
+
+func (d *deskPlace) key(*fyne.KeyEvent) bool { return false }
+
+// layOut asks for a file and makes the printed catalogue as a job.
+func (d *deskPlace) layOut() {
+	f := d.f
+	path := newField(filepath.Join(homeFolder(f), catalogueName(f)+".pdf"), false, nil)
+	say := look.Para("", true)
+	check := func() {
+		if exists(path.Text) {
+			say.SetText(words.T("There is a file of this name already; it will be replaced."))
+		} else {
+			say.SetText(words.T("Every plate with its states, editions and sheets, an index and a concordance."))
+		}
+	}
+	path.OnChanged = func(string) { check() }
+	check()
+	choose := look.QuietButton(words.T("Choose the folder…"), look.IconFolder, func() {
+		f.folder(func(dir string) { path.SetText(filepath.Join(dir, filepath.Base(path.Text))) })
+	})
+	f.dialog(words.T("Lay out the printed catalogue"), look.Column(8, labelled(words.T("File"), path), look.Row(0, choose), say), fyne.NewSize(560, 260), words.T("Lay it out"), func() error {
+		to := path.Text
+		if to == "" {
+			return errors.New(words.T("Give the file a name, ending in .pdf."))
+		}
+		f.prefs.setFolder(filepath.Dir(to))
+		f.house.Start(words.T("Laying out the catalogue"), func(ctx context.Context, p Progress) error {
+			err := f.house.LayOut(ctx, to, p)
+			if err == nil {
+				f.post.do(func() { f.tell(words.T("The catalogue lies in %s", to)) })
+			}
+			return err
+		})
+		return nil
+	})
+}
+
+// exportForms are what a catalogue can be given to others as.
+var exportForms = []struct{ code, name, say string }{
+	{"linked-art", "Linked Art", "JSON for museums and research portals"},
+	{"lido", "LIDO", "XML for collection exchange"},
+	{"iiif", "IIIF", "manifests for picture viewers"},
+	{"csv", "CSV", "tables for a spreadsheet"},
+}
+
+// export writes exchange files as a job.
+func (d *deskPlace) export() {
+	f := d.f
+	var names []string
+	for _, x := range exportForms {
+		names = append(names, x.name+": "+words.T(x.say))
+	}
+	as := widget.NewRadioGroup(names, nil)
+	as.SetSelected(names[0])
+	dir := newField(filepath.Join(homeFolder(f), catalogueName(f)+" export"), false, nil)
+	choose := look.QuietButton(words.T("Choose the folder…"), look.IconFolder, func() {
+		f.folder(func(path string) { dir.SetText(path) })
+	})
+	f.dialog(words.T("Export for others"), look.Column(8, as, labelled(words.T("Folder"), dir), look.Row(0, choose)), fyne.NewSize(560, 340), words.T("Export"), func() error {
+		code := ""
+		for i, n := range names {
+			if n == as.Selected {
+				code = exportForms[i].code
+			}
+		}
+		to := dir.Text
+		if code == "" || to == "" {
+			return errors.New(words.T("Choose a form and name a folder."))
+		}
+		f.house.Start(words.T("Exporting"), func(ctx context.Context, p Progress) error {
+			err := f.house.Export(ctx, code, to, p)
+			if err == nil {
+				f.post.do(func() { f.tell(words.T("Exported to %s", to)) })
+			}
+			return err
+		})
+		return nil
+	})
+}
+
+func homeFolder(f *Frame) string {
+	if s := f.prefs.folder(); s != "" {
+		return s
+	}
+	return filepath.Dir(f.house.Dir())
+}
+
+func catalogueName(f *Frame) string {
+	n := filepath.Base(f.house.Dir())
+	return n[:len(n)-len(filepath.Ext(n))]
+}
+
+// pageView shows the entry as it will print.
+type pageView struct {
+	d      *deskPlace
+	img    *canvas.Image
+	say    *look.Text
+	at     int
+	pages  int
+	turn   int
+	newest atomic.Int64 // turn, for workers
+	prev   *look.Button
+	next   *look.Button
+	box    fyne.CanvasObject
+}
+
+func newPageView(d *deskPlace) *pageView {
+	p := &pageView{d: d, img: &canvas.Image{FillMode: canvas.ImageFillContain, ScaleMode: canvas.ImageScaleFastest}, say: look.Small("").Giving().Aligned(fyne.TextAlignCenter)}
+	p.img.Hide()
+	p.prev = look.QuietButton("‹", "", func() { p.leaf(-1) })
+	p.next = look.QuietButton("›", "", func() { p.leaf(1) })
+	lay := look.NewButton(words.T("Lay out…"), look.IconPage, func() { d.f.run("lay out") })
+	exp := look.QuietButton(words.T("Export…"), look.IconOut, func() { d.f.run("export") })
+	foot := container.NewBorder(nil, nil, look.Row(2, lay, exp), look.Row(0, p.prev, p.next), p.say)
+	p.box = container.NewBorder(nil, container.NewStack(look.NewFill(look.Panel), look.Inset(foot, 10, 6)), nil, nil,
+		container.NewStack(look.NewFill(look.Surround), look.Inset(p.img, 14, 14)))
+	return p
+}
+
+func (p *pageView) leaf(n int) {
+	if at := p.at + n; at >= 0 && (p.pages == 0 || at < p.pages) {
+		p.at = at
+		p.draw()
+	}
+}
+
+// drawAfter lets a burst of edits make one page.
+const drawAfter = 250 * time.Millisecond
+
+func (p *pageView) draw() {
+	if p.d.f.at != AtDesk || p.d.plate == nil {
+		return
+	}
+	p.turn++
+	p.newest.Store(int64(p.turn))
+	turn, f, id, at := p.turn, p.d.f, p.d.plate.ID, p.at
+	p.say.SetText(words.T("setting the page…"))
+	width := max(f.devicePixels(900), 700)
+	f.work(func(ctx context.Context) func() {
+		select {
+		case <-time.After(drawAfter):
+		case <-ctx.Done():
+			return nil
+		}
+		if p.newest.Load() != int64(turn) {
+			return nil // overtaken by another edit
+		}
+		img, pages, err := f.house.Preview(ctx, id, at, width)
+		var tight *image.RGBA
+		if err == nil {
+			tight = sheetview.Tight(img)
+		}
+		return func() {
+			if turn != p.turn {
+				return
+			}
+			if err != nil {
+				p.img.Hide()
+				p.say.SetText(err.Error())
+				return
+			}
+			p.pages = pages
+			p.img.Image = tight
+			p.img.Show()
+			p.img.Refresh()
+			p.say.SetText(words.T("page %d of %d of this entry", at+1, pages))
+			p.prev.SetEnabled(at > 0)
+			p.next.SetEnabled(at+1 < pages)
+		}
+	})
+}

@@ -1,0 +1,440 @@
+package places
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"math"
+	"os"
+	"path/filepath"
+	"sync"
+	"testing"
+	"time"
+
+	"pullbook/catalog"
+	"pullbook/catalog/life"
+)
+
+// fakeHouse keeps a catalogue in memory and draws its photographs.
+type fakeHouse struct {
+	t        testing.TB
+	dir      string
+	mu       sync.Mutex
+	snap     catalog.Snapshot
+	undo     []func()
+	labels   []string
+	change   func()
+	jobsMu   sync.Mutex
+	jobs     []*fakeJob
+	onJobs   func()
+	taken    []string
+	measured []catalog.ID
+	confirm  []Taken
+	laidOut  string
+	readOnly bool
+}
+
+type fakeJob struct {
+	mu     sync.Mutex
+	st     JobStatus
+	cancel context.CancelFunc
+}
+
+func (j *fakeJob) Cancel() { j.cancel() }
+func (j *fakeJob) Status() JobStatus {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	return j.st
+}
+
+func (h *fakeHouse) Dir() string    { return filepath.Join(h.dir, "estuary.pullbook") }
+func (h *fakeHouse) Notice() string { return "" }
+func (h *fakeHouse) ReadOnly() bool { return h.readOnly }
+func (h *fakeHouse) Snapshot(context.Context) (*catalog.Snapshot, error) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	c := h.snap
+	c.Plates = append([]catalog.Plate(nil), c.Plates...)
+	c.States = append([]catalog.State(nil), c.States...)
+	c.Impressions = append([]catalog.Impression(nil), c.Impressions...)
+	c.Photographs = append([]catalog.Photograph(nil), c.Photographs...)
+	c.Scores = append([]catalog.Score(nil), c.Scores...)
+	c.Editions = append([]catalog.Edition(nil), c.Editions...)
+	return &c, nil
+}
+
+func put[T any](l *[]T, v *T, id func(*T) *catalog.ID) {
+	if *id(v) == "" {
+		*id(v) = catalog.NewID()
+	}
+	for i := range *l {
+		if *id(&(*l)[i]) == *id(v) {
+			(*l)[i] = *v
+			return
+		}
+	}
+	*l = append(*l, *v)
+}
+
+func (h *fakeHouse) Save(_ context.Context, label string, records ...any) error {
+	h.mu.Lock()
+	old := h.snap
+	s := &h.snap
+	s.Plates, s.States, s.Impressions = clone(s.Plates), clone(s.States), clone(s.Impressions)
+	s.Editions, s.Papers, s.Inks, s.Holders, s.Literature = clone(s.Editions), clone(s.Papers), clone(s.Inks), clone(s.Holders), clone(s.Literature)
+	var err error
+	for _, r := range records {
+		switch r := r.(type) {
+		case *catalog.Plate:
+			put(&s.Plates, r, func(p *catalog.Plate) *catalog.ID { return &p.ID })
+		case *catalog.State:
+			put(&s.States, r, func(p *catalog.State) *catalog.ID { return &p.ID })
+		case *catalog.Impression:
+			put(&s.Impressions, r, func(p *catalog.Impression) *catalog.ID { return &p.ID })
+		case *catalog.Edition:
+			put(&s.Editions, r, func(p *catalog.Edition) *catalog.ID { return &p.ID })
+		case *catalog.PrintingDay:
+			put(&s.Days, r, func(p *catalog.PrintingDay) *catalog.ID { return &p.ID })
+		case *catalog.Paper:
+			put(&s.Papers, r, func(p *catalog.Paper) *catalog.ID { return &p.ID })
+		case *catalog.Ink:
+			put(&s.Inks, r, func(p *catalog.Ink) *catalog.ID { return &p.ID })
+		case *catalog.Holder:
+			put(&s.Holders, r, func(p *catalog.Holder) *catalog.ID { return &p.ID })
+		case *catalog.Literature:
+			put(&s.Literature, r, func(p *catalog.Literature) *catalog.ID { return &p.ID })
+		default:
+			err = fmt.Errorf("the fake cannot keep a %T", r)
+		}
+	}
+	h.undo = append(h.undo, func() { h.snap = old })
+	h.labels = append(h.labels, label)
+	h.mu.Unlock()
+	h.changed()
+	return err
+}
+
+func clone[T any](l []T) []T { return append([]T(nil), l...) }
+
+func (h *fakeHouse) Delete(_ context.Context, label string, records ...any) error {
+	h.mu.Lock()
+	old := h.snap
+	for _, r := range records {
+		i, ok := r.(*catalog.Impression)
+		if !ok {
+			h.mu.Unlock()
+			return fmt.Errorf("the fake cannot delete a %T", r)
+		}
+		var kept []catalog.Impression
+		for _, x := range h.snap.Impressions {
+			if x.ID != i.ID {
+				kept = append(kept, x)
+			}
+		}
+		h.snap.Impressions = kept
+	}
+	h.undo = append(h.undo, func() { h.snap = old })
+	h.labels = append(h.labels, label)
+	h.mu.Unlock()
+	h.changed()
+	return nil
+}
+
+func (h *fakeHouse) Undo(context.Context) (string, error) {
+	h.mu.Lock()
+	n := len(h.undo)
+	if n == 0 {
+		h.mu.Unlock()
+		return "", errors.New("There is nothing to undo.")
+	}
+	h.undo[n-1]()
+	l := h.labels[n-1]
+	h.undo, h.labels = h.undo[:n-1], h.labels[:n-1]
+	h.mu.Unlock()
+	h.changed()
+	return l, nil
+}
+func (h *fakeHouse) Redo(context.Context) (string, error) {
+	return "", errors.New("There is nothing to do again.")
+}
+func (h *fakeHouse) NextUndo() string {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	if n := len(h.labels); n > 0 {
+		return h.labels[n-1]
+	}
+	return ""
+}
+func (h *fakeHouse) NextRedo() string  { return "" }
+func (h *fakeHouse) OnChange(f func()) { h.change = f }
+func (h *fakeHouse) changed() {
+	if h.change != nil {
+		h.change()
+	}
+}
+func (h *fakeHouse) Search(context.Context, string) ([]catalog.ID, error) { return nil, nil }
+
+// picture draws a plate on its sheet: hatched hills in a plate mark, worn a
+// little more for every photograph.
+func (h *fakeHouse) picture(photo catalog.ID, side int) (string, error) {
+	path := filepath.Join(h.dir, fmt.Sprintf("%s-%d.jpg", photo, side))
+	if _, err := os.Stat(path); err == nil {
+		return path, nil
+	}
+	n := 0
+	for _, c := range string(photo) {
+		n = n*7 + int(c)
+	}
+	w, ht := side, side*3/4
+	img := image.NewRGBA(image.Rect(0, 0, w, ht))
+	for y := range ht {
+		for x := range w {
+			u, v := float64(x)/float64(w), float64(y)/float64(ht)
+			p := color.RGBA{0xf2, 0xec, 0xdf, 0xff}
+			if u > 0.12 && u < 0.88 && v > 0.14 && v < 0.86 {
+				p = color.RGBA{0xe6, 0xdf, 0xd0, 0xff}
+				hill := 0.55 + 0.12*math.Sin(u*7+float64(n%17)) + 0.05*math.Sin(u*17+float64(n%5))
+				line := math.Sin(v*240 + 3*math.Sin(u*9))
+				if v > hill {
+					line = math.Sin((u+v)*300) + 0.5*math.Sin((u-v)*280)
+				}
+				if u > 0.16 && u < 0.84 && v > 0.2 && v < 0.8 && line > 0.55+0.02*float64(n%10) {
+					p = color.RGBA{0x28, 0x25, 0x22, 0xff}
+				}
+			}
+			img.SetRGBA(x, y, p)
+		}
+	}
+	f, err := os.Create(path + ".part")
+	if err != nil {
+		return "", err
+	}
+	if err := jpeg.Encode(f, img, nil); err != nil {
+		return "", err
+	}
+	f.Close()
+	return path, os.Rename(path+".part", path)
+}
+
+func (h *fakeHouse) Thumb(_ context.Context, p catalog.ID) (string, error) { return h.picture(p, 240) }
+func (h *fakeHouse) Proxy(_ context.Context, p catalog.ID) (string, error) { return h.picture(p, 1600) }
+func (h *fakeHouse) Original(_ context.Context, p catalog.ID) (string, error) {
+	return h.picture(p, 1600)
+}
+func (h *fakeHouse) TakeIn(_ context.Context, paths []string, hint Hint, p Progress) ([]Taken, error) {
+	h.mu.Lock()
+	var out []Taken
+	for i, path := range paths {
+		h.taken = append(h.taken, path)
+		ph := catalog.Photograph{ID: catalog.NewID(), Name: filepath.Base(path), View: catalog.ViewWhole}
+		h.snap.Photographs = append(h.snap.Photographs, ph)
+		st := catalog.ID("")
+		for _, s := range h.snap.States {
+			if s.PlateID == hint.Plate {
+				st = s.ID
+			}
+		}
+		out = append(out, Taken{PhotoID: ph.ID, Name: ph.Name, PlateID: hint.Plate, StateID: st, Sure: 0.93 - 0.2*float64(i), Why: "recognised"})
+		p(float64(i+1)/float64(len(paths)), ph.Name)
+	}
+	h.mu.Unlock()
+	h.changed()
+	return out, nil
+}
+func (h *fakeHouse) Confirm(_ context.Context, t []Taken, _ Progress) error {
+	h.mu.Lock()
+	for _, x := range t {
+		i := catalog.Impression{ID: catalog.NewID(), PlateID: x.PlateID, StateID: x.StateID}
+		h.snap.Impressions = append(clone(h.snap.Impressions), i)
+		for k := range h.snap.Photographs {
+			if h.snap.Photographs[k].ID == x.PhotoID {
+				h.snap.Photographs = clone(h.snap.Photographs)
+				h.snap.Photographs[k].ImpressionID = i.ID
+			}
+		}
+	}
+	h.confirm = append(h.confirm, t...)
+	h.mu.Unlock()
+	h.changed()
+	return nil
+}
+func (h *fakeHouse) Mark(context.Context, catalog.ID, [4][2]float64) error { return nil }
+func (h *fakeHouse) Report(_ context.Context, id catalog.ID) (*Report, error) {
+	return &Report{HasMark: true, MarkBy: "found", MarkSure: 0.97,
+		Corners: [4][2]float64{{0.12, 0.14}, {0.88, 0.14}, {0.88, 0.86}, {0.12, 0.86}},
+		Findings: []Finding{
+			{What: "resolution", Value: "14.2 px/mm", Stars: 4}, {What: "sharpness", Value: "0.06 mm", Stars: 3},
+			{What: "evenness of light", Value: "11 %", Stars: 2, Advice: "Set the second lamp farther off, or turn the sheet half-way round and take it again."},
+			{What: "clipped paper", Value: "0.0 %", Stars: 4},
+		}}, nil
+}
+func (h *fakeHouse) Measure(_ context.Context, ids []catalog.ID, _ Progress) error {
+	h.measured = append(h.measured, ids...)
+	return nil
+}
+func (h *fakeHouse) PickReference(_ context.Context, imp, photo catalog.ID) error {
+	for _, s := range h.snap.States {
+		for _, i := range h.snap.Impressions {
+			if i.ID == imp && i.StateID == s.ID {
+				s.ReferenceID, s.ReferencePhotoID = imp, photo
+				return h.Save(context.Background(), "reference", &s)
+			}
+		}
+	}
+	return nil
+}
+func (h *fakeHouse) Sheets(ctx context.Context, a, b catalog.ID, p Progress) (*Pair, error) {
+	pa, _ := h.picture(a, 1600)
+	pb, _ := h.picture(b, 1600)
+	ia, err := readPicture(pa)
+	if err != nil {
+		return nil, err
+	}
+	ib, err := readPicture(pb)
+	if err != nil {
+		return nil, err
+	}
+	return &Pair{A: ia, B: ib, PxPerMM: 1216.0 / 240, OX: -192.0 / 5.07, OY: -168.0 / 5.07, Residual: 0.03, Words: "Registered to 0.03 mm over the whole plate."}, nil
+}
+func (h *fakeHouse) Compare(context.Context, catalog.ID, Progress) error { return nil }
+func (h *fakeHouse) Decide(ctx context.Context, id catalog.ID, d catalog.Decision) error {
+	for _, i := range h.snap.Impressions {
+		if i.ID == id {
+			i.Decision = d
+			return h.Save(ctx, "decide", &i)
+		}
+	}
+	return errors.New("no such sheet")
+}
+func (h *fakeHouse) Forecast(_ context.Context, id catalog.ID) (*life.Forecast, error) {
+	fc := &life.Forecast{Limit: 0.3, Pulled: 24, Readings: 12, Left10: 9, Left50: 21, Left90: 44, Sentence: "About 21 good pulls are left, between 9 and 44 with 80 % confidence."}
+	for i := range 60 {
+		x := float64(i + 1)
+		y := 0.3 * math.Pow(x/45, 1.2)
+		fc.Curve = append(fc.Curve, life.Band{Pull: x, Lo: y * 0.75, Mid: y, Hi: y * 1.3})
+	}
+	return fc, nil
+}
+func (h *fakeHouse) Preview(_ context.Context, _ catalog.ID, _, width int) (image.Image, int, error) {
+	img := image.NewRGBA(image.Rect(0, 0, width, width*4/3))
+	for i := range img.Pix {
+		img.Pix[i] = 0xfb
+	}
+	return img, 2, nil
+}
+func (h *fakeHouse) LayOut(_ context.Context, to string, p Progress) error {
+	h.laidOut = to
+	return nil
+}
+func (h *fakeHouse) Export(context.Context, string, string, Progress) error { return nil }
+func (h *fakeHouse) Verify(context.Context, Progress) (string, error)       { return "Nothing is wrong.", nil }
+func (h *fakeHouse) Start(name string, run func(context.Context, Progress) error) Job {
+	ctx, cancel := context.WithCancel(context.Background())
+	j := &fakeJob{cancel: cancel, st: JobStatus{Name: name}}
+	h.jobsMu.Lock()
+	h.jobs = append(h.jobs, j)
+	h.jobsMu.Unlock()
+	go func() {
+		err := run(ctx, func(d float64, what string) {
+			j.mu.Lock()
+			j.st.Done, j.st.What = d, what
+			j.mu.Unlock()
+		})
+		j.mu.Lock()
+		j.st.Finished, j.st.Err, j.st.Cancelled = true, err, errors.Is(err, context.Canceled)
+		j.mu.Unlock()
+		if h.onJobs != nil {
+			h.onJobs()
+		}
+	}()
+	return j
+}
+func (h *fakeHouse) Jobs() []Job {
+	h.jobsMu.Lock()
+	defer h.jobsMu.Unlock()
+	var out []Job
+	for _, j := range h.jobs {
+		out = append(out, j)
+	}
+	return out
+}
+func (h *fakeHouse) OnJobs(f func()) { h.onJobs = f }
+func (h *fakeHouse) Input()          {}
+
+// estuary is an invented press: plates, states, sheets, an edition.
+func estuary(t testing.TB) *fakeHouse {
+	h := &fakeHouse{t: t, dir: t.TempDir()}
+	s := &h.snap
+	s.Imprint = catalog.Imprint{ID: "imprint", Title: "Prints from Sallow Quay", DryHours: 48, LossLimit: 0.3}
+	s.Papers = []catalog.Paper{{ID: "paper1", Name: "Tern wove 250 g"}, {ID: "paper2", Name: "Reedmace laid"}}
+	s.Inks = []catalog.Ink{{ID: "ink1", Name: "Warm black 3"}}
+	s.Holders = []catalog.Holder{{ID: "holder1", Name: "Saltings Museum"}}
+	began := time.Now().Add(-2 * time.Hour).UTC()
+	for n, x := range []struct {
+		title string
+		tech  []catalog.Technique
+		y     string
+	}{
+		{"The Ferry Steps", []catalog.Technique{catalog.Etching, catalog.Drypoint}, "2019"},
+		{"Low Water at Sallow Quay, with the Pilot Cutter Coming In", []catalog.Technique{catalog.Drypoint}, "2019"},
+		{"Sluice", []catalog.Technique{catalog.Engraving}, "2020"}, {"Two Hulks", []catalog.Technique{catalog.Etching}, "2020"},
+		{"Marram", []catalog.Technique{catalog.SoftGround, catalog.Aquatint}, "2021"}, {"Ropewalk, Evening", []catalog.Technique{catalog.Engraving}, "2022"},
+		{"Eel Traps", []catalog.Technique{catalog.Drypoint}, "2023"}, {"The Customs Shed", []catalog.Technique{catalog.Etching, catalog.Aquatint}, "2024"},
+	} {
+		p := catalog.Plate{ID: catalog.ID(fmt.Sprintf("plate%d", n+1)), Number: catalog.Number{N: n + 1}, Titles: []catalog.Title{{Text: x.title, Given: "artist"}},
+			Techniques: x.tech, Metal: "copper", Mark: catalog.Size{HeightMM: 180, WidthMM: 240}, Date: catalog.Date{Text: x.y, EDTF: x.y}}
+		s.Plates = append(s.Plates, p)
+		for k := range 2 + n%2 {
+			st := catalog.State{ID: catalog.ID(fmt.Sprintf("%s-state%d", p.ID, k+1)), PlateID: p.ID, N: k + 1, Description: "The sky re-bitten; the near bank shaded with drypoint."}
+			if k > 0 {
+				st.Changes = []catalog.Change{{Kind: "added", BoxMM: [4]float64{30, 100, 90, 150}, AreaMM2: 412, Sure: 0.96, Words: "New drypoint shading, lower left, 60 × 50 mm"},
+					{Kind: "removed", BoxMM: [4]float64{150, 30, 190, 60}, AreaMM2: 120, Sure: 0.9, Words: "Burnished cloud, upper right"}}
+				st.Work = []catalog.Work{{Kind: catalog.WorkBite, Mordant: "ferric chloride", Strength: "40° Bé", Minutes: 12, TemperatureC: 20}}
+			}
+			s.States = append(s.States, st)
+		}
+		last := &s.States[len(s.States)-1]
+		ed := catalog.Edition{ID: catalog.ID(fmt.Sprintf("%s-edition", p.ID)), PlateID: p.ID, StateID: last.ID, Name: "first edition", Size: 30, Artists: 3}
+		s.Editions = append(s.Editions, ed)
+		day := catalog.PrintingDay{ID: catalog.ID(fmt.Sprintf("%s-day", p.ID)), PlateID: p.ID, StateID: last.ID, Began: began}
+		s.Days = append(s.Days, day)
+		for k := range 14 {
+			i := catalog.Impression{ID: catalog.ID(fmt.Sprintf("%s-imp%d", p.ID, k+1)), PlateID: p.ID, StateID: last.ID, Pull: k + 9, Kind: catalog.KindNumbered, EditionID: ed.ID,
+				Written: fmt.Sprintf("%d/30", k+1), Ordinal: k + 1, OutOf: 30, PaperID: "paper1", InkID: "ink1", Wiping: "hand-wiped, chalk at the end", DayID: day.ID,
+				PulledAt: began.Add(time.Duration(k) * 9 * time.Minute), DryFrom: began.Add(48*time.Hour + time.Duration(k)*9*time.Minute)}
+			if k == 3 {
+				i.HolderID = "holder1"
+			}
+			s.Impressions = append(s.Impressions, i)
+			ph := catalog.Photograph{ID: i.ID + "-photo", ImpressionID: i.ID, Name: fmt.Sprintf("EST_%04d.jpg", 100*n+k), View: catalog.ViewWhole, FiledBy: "recognised", FiledSure: 0.98}
+			s.Photographs = append(s.Photographs, ph)
+			if k == 0 {
+				last.ReferenceID, last.ReferencePhotoID = i.ID, ph.ID
+			}
+			loss := 0.3*math.Pow(float64(k+9)/45, 1.2) + 0.008*math.Sin(float64(k*5))
+			verdict := "within"
+			if k == 11 {
+				verdict = "cannot tell"
+			}
+			if k == 13 {
+				loss, verdict = 0.34, "outside"
+			}
+			if k%5 != 4 {
+				tiles := "["
+				for c := range 12 * 16 {
+					if c > 0 {
+						tiles += ","
+					}
+					tiles += fmt.Sprintf("%.2f", math.Max(0, loss*2*math.Sin(float64(c)/17)))
+				}
+				s.Scores = append(s.Scores, catalog.Score{ID: i.ID + "-score", ImpressionID: i.ID, PhotoID: ph.ID, StateID: last.ID, Verdict: verdict, Limit: 0.3,
+					InkLoss: &catalog.Value{V: loss, U: 0.006}, WearLoss: &catalog.Value{V: loss * 0.9, U: 0.008}, PlateTone: &catalog.Value{V: 0.061 + 0.002*float64(k), U: 0.002},
+					RegistrationMM: 0.03, Tiles: tiles + "]", TileMM: 15, At: began})
+			}
+		}
+	}
+	return h
+}

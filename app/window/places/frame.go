@@ -1,0 +1,368 @@
+package places
+
+import (
+	"context"
+	"errors"
+	"sync"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"pullbook/app/window/look"
+	"pullbook/app/window/words"
+	"pullbook/catalog"
+	"pullbook/catalog/notation"
+)
+
+// place is one of the four places of the working day.
+type place interface {
+	// content is what the place shows, made once.
+	content() fyne.CanvasObject
+	// show fills it from the catalogue for the plate in hand. changed is false
+	// when only the place was changed.
+	show(b *book, plate *catalog.Plate)
+	// key is a key pressed while nothing has the focus; true when it was used.
+	key(e *fyne.KeyEvent) bool
+}
+
+// The places, in their order.
+const (
+	AtPress = iota
+	AtCamera
+	AtTable
+	AtDesk
+)
+
+// Needs is what a frame is made of.
+type Needs struct {
+	App   fyne.App
+	Win   fyne.Window
+	House House
+	// Post runs a function on the interface goroutine; nil means fyne.Do.
+	Post func(func())
+	// Open asks for another catalogue; Sample for the sample catalogue.
+	Open, Sample func()
+	// New makes a catalogue.
+	New func()
+}
+
+// Frame is the window of an open catalogue: the plate list, the place, the job
+// strip.
+type Frame struct {
+	app   fyne.App
+	win   fyne.Window
+	house House
+	needs Needs
+	post  *poster
+	pics  *pictures
+	prefs prefs
+
+	ctx    context.Context
+	cancel context.CancelFunc
+	busy   sync.WaitGroup // workers under way
+
+	book        *book
+	plate       catalog.ID
+	at          int
+	places      [4]place
+	reading     bool
+	again       bool
+	lives       lives
+	foretelling int
+
+	list    *plateList
+	head    *look.Text
+	number  *look.Text
+	under   *look.Text
+	lifeBit *look.Life
+	lifeSay *look.Text
+	segs    *look.Segmented
+	undo    *look.Button
+	redo    *look.Button
+	stage   *fyne.Container
+	side    *look.Side
+	strip   *jobStrip
+	note    *noteBar
+	menu    []*command
+	overlay *bigPress
+	root    *fyne.Container
+}
+
+// New makes the frame, shows it in the window and begins to read the
+// catalogue.
+func New(n Needs) *Frame {
+	if n.Post == nil {
+		n.Post = fyne.Do
+	}
+	f := &Frame{app: n.App, win: n.Win, house: n.House, needs: n, post: &poster{post: n.Post}}
+	f.ctx, f.cancel = context.WithCancel(context.Background())
+	f.prefs = prefs{n.App.Preferences()}
+	f.pics = newPictures(f.house.Thumb, f.post)
+	f.plate = f.prefs.plate(f.house.Dir())
+	f.at = f.prefs.place()
+	f.build()
+	f.setMenu()
+	f.win.Canvas().SetOnTypedKey(f.typedKey)
+	f.win.SetOnDropped(func(_ fyne.Position, uris []fyne.URI) {
+		var paths []string
+		for _, u := range uris {
+			paths = append(paths, u.Path())
+		}
+		f.TakeIn(paths)
+	})
+	f.house.OnChange(func() { f.post.do(f.read) })
+	f.house.OnJobs(func() { f.post.do(f.strip.show) })
+	f.read()
+	return f
+}
+
+// Close ends the frame's workers; the house stays open.
+func (f *Frame) Close() {
+	f.cancel()
+	f.pics.close()
+	f.busy.Wait()
+}
+
+func (f *Frame) build() {
+	f.list = newPlateList(f)
+	f.strip = newJobStrip(f)
+	f.note = newNoteBar()
+	f.places = [4]place{newPressPlace(f), newCameraPlace(f), newTablePlace(f), newDeskPlace(f)}
+	f.stage = container.NewStack()
+	right := container.NewBorder(container.NewVBox(f.headBar(), f.note.box), nil, nil, nil, f.stage)
+	f.side = look.NewSide(f.list.box, right, f.prefs.listWidth(), 220, false)
+	f.side.Moved = f.prefs.setListWidth
+	f.root = container.NewBorder(nil, f.strip.box, nil, nil, f.side.Box())
+	f.win.SetContent(f.root)
+	f.goTo(f.at)
+}
+
+// headBar names the plate in hand and holds the way to the four places.
+func (f *Frame) headBar() fyne.CanvasObject {
+	f.number = look.NewText("", look.Serif, look.HeadSize, look.Copper)
+	f.head = look.Head("").Giving()
+	f.under = look.Small("").Giving()
+	f.lifeBit = look.NewLife(-1)
+	f.lifeSay = look.Small("")
+	f.segs = look.NewSegmented(f.goTo,
+		look.Segment{Text: words.T("Press"), Icon: look.IconPress},
+		look.Segment{Text: words.T("Camera"), Icon: look.IconCamera},
+		look.Segment{Text: words.T("Table"), Icon: look.IconTable},
+		look.Segment{Text: words.T("Desk"), Icon: look.IconDesk})
+	f.undo = look.QuietButton("", look.IconUndo, func() { f.run("undo") })
+	f.redo = look.QuietButton("", look.IconRedo, func() { f.run("redo") })
+	lamp := look.QuietButton("", look.IconLamp, func() { f.run("lamp") })
+	title := look.Column(0,
+		look.Stretch(look.Row(8, f.number, f.head), f.head),
+		look.Stretch(look.Row(8, f.under, look.Inset(f.lifeBit, 0, 2), f.lifeSay), f.under))
+	buttons := look.Row(2, f.segs, look.Space(6, 1), f.undo, f.redo, lamp)
+	return container.NewStack(look.NewFill(look.Panel), container.NewBorder(nil, look.HRule(), nil, nil,
+		look.InsetEach(container.NewBorder(nil, nil, nil, look.Middle(buttons), title), 14, 7, 10, 7)))
+}
+
+// work runs f on a worker goroutine and what it returns on the interface
+// goroutine.
+func (f *Frame) work(do func(ctx context.Context) func()) {
+	f.busy.Add(1)
+	go func() {
+		defer f.busy.Done()
+		then := do(f.ctx)
+		if then != nil && f.ctx.Err() == nil {
+			f.post.do(then)
+		}
+	}()
+}
+
+// read fetches the catalogue as it is now. While a reading is under way another
+// is only noted, so that a burst of changes costs two readings.
+func (f *Frame) read() {
+	if f.reading {
+		f.again = true
+		return
+	}
+	f.reading = true
+	f.work(func(ctx context.Context) func() {
+		snap, err := f.house.Snapshot(ctx)
+		var b *book
+		var rows []plateRow
+		if err == nil {
+			b = newBook(snap)
+			rows = rowsOf(b)
+		}
+		return func() {
+			f.reading = false
+			if err != nil {
+				f.fail(err)
+			} else {
+				f.have(b, rows)
+			}
+			if f.again {
+				f.again = false
+				f.read()
+			}
+		}
+	})
+}
+
+// have shows a catalogue that was read.
+func (f *Frame) have(b *book, rows []plateRow) {
+	f.book = b
+	if b.plates[f.plate] == nil {
+		f.plate = ""
+		if len(rows) > 0 {
+			f.plate = rows[0].id
+		}
+	}
+	f.list.rows = rows
+	f.list.find()
+	f.foretell(b)
+	f.showHead()
+	f.showUndo()
+	f.strip.show()
+	f.showPlace()
+	if s := f.house.Notice(); s != "" {
+		f.note.say(look.IconWarn, look.Unsure, s)
+	}
+}
+
+func (f *Frame) showHead() {
+	b := f.book
+	if b == nil {
+		return
+	}
+	p := b.plates[f.plate]
+	if p == nil {
+		name := b.Imprint.Title
+		if name == "" {
+			name = words.T("Catalogue without a title")
+		}
+		f.number.SetText("")
+		f.head.SetText(name)
+		f.under.SetText(words.T("No plate in hand"))
+		f.lifeBit.Hide()
+		f.lifeSay.SetText("")
+		return
+	}
+	f.number.SetText(numberWords(p.Number))
+	f.head.SetText(p.Title())
+	say := techniqueWords(p)
+	add := func(s string) {
+		if s != "" && say != "" {
+			say += " · "
+		}
+		say += s
+	}
+	add(p.Date.Text)
+	if !p.MeasureSize().IsZero() {
+		add(sizeWords(p.MeasureSize()))
+	}
+	if n := len(b.statesOf[p.ID]); n > 1 {
+		add(words.T("states I–%s", notation.Roman(n)))
+	} else if n == 1 {
+		add(words.T("only state"))
+	}
+	f.under.SetText(say)
+	v := f.lifeOf(p.ID)
+	f.lifeBit.Show()
+	f.lifeBit.Set(v.share)
+	f.lifeSay.SetText(v.words)
+	f.under.Refresh()
+}
+
+func (f *Frame) showUndo() {
+	f.undo.SetEnabled(f.house.NextUndo() != "" && !f.house.ReadOnly())
+	f.redo.SetEnabled(f.house.NextRedo() != "" && !f.house.ReadOnly())
+	f.refreshMenu()
+}
+
+// choosePlate takes a plate in hand.
+func (f *Frame) choosePlate(id catalog.ID) {
+	if f.plate == id {
+		return
+	}
+	f.plate = id
+	f.prefs.setPlate(f.house.Dir(), id)
+	f.list.mark()
+	f.showHead()
+	f.showPlace()
+}
+
+// goTo goes to a place.
+func (f *Frame) goTo(i int) {
+	f.at = i
+	f.prefs.setPlace(i)
+	f.segs.ShowChoice(i)
+	f.stage.Objects = []fyne.CanvasObject{f.places[i].content()}
+	f.stage.Refresh()
+	f.showPlace()
+	f.refreshMenu()
+}
+
+func (f *Frame) showPlace() {
+	if f.book != nil {
+		f.places[f.at].show(f.book, f.book.plates[f.plate])
+	}
+}
+
+// save writes records and says so when it cannot.
+func (f *Frame) save(label string, records ...any) {
+	f.change(func(ctx context.Context) error { return f.house.Save(ctx, label, records...) })
+}
+
+// change runs a change of the catalogue on a worker.
+func (f *Frame) change(do func(ctx context.Context) error) {
+	if f.house.ReadOnly() {
+		f.fail(errors.New(words.T("This catalogue is open for reading only, so nothing can be changed here.")))
+		return
+	}
+	f.work(func(ctx context.Context) func() {
+		if err := do(ctx); err != nil {
+			return func() { f.fail(err) }
+		}
+		return nil
+	})
+}
+
+// fail shows an error as the sentence it is.
+func (f *Frame) fail(err error) {
+	if err == nil || errors.Is(err, context.Canceled) {
+		return
+	}
+	f.note.say(look.IconWarn, look.Outside, err.Error())
+}
+
+// tell shows good news for a while.
+func (f *Frame) tell(s string) { f.strip.tell(s) }
+
+// typedKey is a key while nothing has the focus.
+func (f *Frame) typedKey(e *fyne.KeyEvent) {
+	f.house.Input()
+	if f.overlay != nil {
+		f.overlay.key(e)
+		return
+	}
+	if f.places[f.at].key(e) {
+		return
+	}
+	switch e.Name {
+	case fyne.KeyUp:
+		f.list.next(-1)
+	case fyne.KeyDown:
+		f.list.next(1)
+	case fyne.KeyEscape:
+		f.note.hide()
+	}
+}
+
+// devicePixels is the toolkit's length in device pixels of this window.
+func (f *Frame) devicePixels(v float32) int {
+	s := f.win.Canvas().Scale()
+	if s <= 0 {
+		s = 1
+	}
+	return int(v*s + 0.5)
+}
+
+// settle waits for the workers; for tests.
+func (f *Frame) settle() { f.busy.Wait(); time.Sleep(time.Millisecond) }

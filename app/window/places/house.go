@@ -1,0 +1,142 @@
+package places
+
+import (
+	"context"
+	"image"
+	"time"
+
+	"pullbook/catalog"
+	"pullbook/catalog/life"
+)
+
+// Progress is told how far long work is, 0..1, and what it is doing.
+type Progress = func(done float64, what string)
+
+// House is what the screens ask of an open catalogue. Every method that takes
+// a context may be slow and is called from worker goroutines only.
+type House interface {
+	Dir() string
+	// Notice says in a sentence what the user should know of how the
+	// catalogue was opened, "" nothing. ReadOnly forbids every change.
+	Notice() string
+	ReadOnly() bool
+
+	Snapshot(ctx context.Context) (*catalog.Snapshot, error)
+	// Save writes records (pointers to catalogue nouns) as one undo step. A
+	// record without an ID gets one.
+	Save(ctx context.Context, label string, records ...any) error
+	// Delete removes records (pointers) as one undo step.
+	Delete(ctx context.Context, label string, records ...any) error
+	Undo(ctx context.Context) (string, error)
+	Redo(ctx context.Context) (string, error)
+	NextUndo() string
+	NextRedo() string
+	// OnChange calls f after every change of the catalogue, on any goroutine.
+	OnChange(f func())
+	// Search finds plates and impressions by any of their words.
+	Search(ctx context.Context, text string) ([]catalog.ID, error)
+
+	// Thumb, Proxy and Original are paths of picture files of a photograph.
+	Thumb(ctx context.Context, photo catalog.ID) (string, error)
+	Proxy(ctx context.Context, photo catalog.ID) (string, error)
+	Original(ctx context.Context, photo catalog.ID) (string, error)
+
+	// TakeIn takes photographs or folders of them in, and proposes where each
+	// belongs.
+	TakeIn(ctx context.Context, paths []string, hint Hint, p Progress) ([]Taken, error)
+	// Confirm files a photograph where its proposal says, and measures it.
+	Confirm(ctx context.Context, t []Taken, p Progress) error
+	// Mark sets the plate mark of a photograph by hand, upright pixels of the
+	// proxy scaled to 0..1 of its sides.
+	Mark(ctx context.Context, photo catalog.ID, corners [4][2]float64) error
+	// Report is what is known of a photograph as a photograph.
+	Report(ctx context.Context, photo catalog.ID) (*Report, error)
+	// Measure scores impressions against the reference pull of their state.
+	Measure(ctx context.Context, impressions []catalog.ID, p Progress) error
+	// PickReference makes an impression's photograph the one the others of its
+	// state are measured against.
+	PickReference(ctx context.Context, impression, photo catalog.ID) error
+	// Sheets registers two photographs on the plate of the first.
+	Sheets(ctx context.Context, a, b catalog.ID, p Progress) (*Pair, error)
+	// Compare finds the new and removed work of a state and records it.
+	Compare(ctx context.Context, state catalog.ID, p Progress) error
+	// Decide records what was decided of a sheet.
+	Decide(ctx context.Context, impression catalog.ID, d catalog.Decision) error
+	// Forecast says how much of the plate's life is left.
+	Forecast(ctx context.Context, plate catalog.ID) (*life.Forecast, error)
+
+	// Preview draws the entry of a plate as the book will print it.
+	Preview(ctx context.Context, plate catalog.ID, page, widthPX int) (image.Image, int, error)
+	LayOut(ctx context.Context, to string, p Progress) error
+	Export(ctx context.Context, as, dir string, p Progress) error
+	Verify(ctx context.Context, p Progress) (string, error)
+
+	// Start begins long work shown in the job strip.
+	Start(name string, run func(ctx context.Context, p Progress) error) Job
+	Jobs() []Job
+	OnJobs(f func())
+	// Input tells that the window is in use, so that long work rests.
+	Input()
+}
+
+// Job is one long work.
+type Job interface {
+	Cancel()
+	Status() JobStatus
+}
+
+// JobStatus is where a job stands.
+type JobStatus struct {
+	Name, What string
+	Done       float64
+	Waiting    bool
+	Finished   bool
+	Cancelled  bool
+	Err        error
+	Left       time.Duration
+}
+
+// Hint is what the window knows when photographs are taken in: the plate and
+// state in hand.
+type Hint struct{ Plate, State catalog.ID }
+
+// Taken is one photograph taken in, with where it is thought to belong.
+type Taken struct {
+	PhotoID          catalog.ID // empty when the file was refused
+	Name             string
+	PlateID, StateID catalog.ID
+	ImpressionID     catalog.ID // empty: a new impression
+	Sure             float64    // 0..1
+	Why              string     // how it was told, in words
+	Refused          string     // why the file cannot be used, a sentence
+	Already          bool       // the same bytes were in the catalogue before
+}
+
+// Report is what is known of a photograph as a photograph.
+type Report struct {
+	Findings []Finding
+	// Corners is the plate mark as fractions of the upright picture's sides,
+	// when HasMark.
+	Corners  [4][2]float64
+	HasMark  bool
+	MarkBy   string
+	MarkSure float64
+	Refused  string // why it cannot be measured, a sentence
+}
+
+// Finding is one line of a quality report.
+type Finding struct {
+	What   string
+	Value  string
+	Stars  int // 0..4
+	Advice string
+}
+
+// Pair is two sheets on one plate's millimetres.
+type Pair struct {
+	A, B     image.Image
+	PxPerMM  float64
+	OX, OY   float64 // place of the pictures' top-left edge, mm
+	Residual float64 // registration, rms mm
+	Words    string  // how well they lie on one another, or why not
+}

@@ -1,0 +1,170 @@
+package places
+
+import (
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"pullbook/app/window/look"
+	"pullbook/app/window/words"
+)
+
+// jobStrip is the foot of the window: long work with progress and a way to
+// stop it, and what the catalogue holds.
+type jobStrip struct {
+	f     *Frame
+	slots [2]*jobSlot
+	more  *look.Text
+	count *look.Text
+	said  string
+	until time.Time
+	known map[Job]bool
+	box   fyne.CanvasObject
+}
+
+// jobSlot shows one job.
+type jobSlot struct {
+	name  *look.Text
+	gauge *look.Gauge
+	stop  *look.Button
+	job   Job
+	box   *fyne.Container
+}
+
+func newJobStrip(f *Frame) *jobStrip {
+	s := &jobStrip{f: f, more: look.Small(""), count: look.Small("").Giving().Aligned(fyne.TextAlignTrailing), known: map[Job]bool{}}
+	row := look.Row(14)
+	for i := range s.slots {
+		sl := &jobSlot{name: look.Small(""), gauge: look.NewGauge(look.Blue)}
+		sl.stop = look.QuietButton("", look.IconCross, func() {
+			if sl.job != nil {
+				sl.job.Cancel()
+			}
+		})
+		sl.box = look.Row(8, sl.name, look.Wide(110, sl.gauge), sl.stop)
+		sl.box.Hide()
+		s.slots[i] = sl
+		row.Add(sl.box)
+	}
+	row.Add(s.more)
+	s.box = container.NewStack(look.NewFill(look.Panel), container.NewBorder(look.HRule(), nil, nil, nil,
+		look.InsetEach(container.NewBorder(nil, nil, row, nil, s.count), 12, 1, 12, 1)))
+	return s
+}
+
+// show shows the jobs as they stand, and tells of those that ended badly.
+func (s *jobStrip) show() {
+	jobs := s.f.house.Jobs()
+	running := jobs[:0:0]
+	for _, j := range jobs {
+		st := j.Status()
+		if !st.Finished {
+			running = append(running, j)
+			s.known[j] = true
+		}
+	}
+	for j := range s.known {
+		if st := j.Status(); st.Finished {
+			delete(s.known, j)
+			if st.Err != nil && !st.Cancelled {
+				s.f.fail(st.Err)
+			}
+		}
+	}
+	for i, sl := range s.slots {
+		sl.job = nil
+		if i >= len(running) {
+			sl.box.Hide()
+			continue
+		}
+		sl.job = running[i]
+		st := sl.job.Status()
+		say := st.Name
+		switch {
+		case st.Waiting:
+			say += " · " + words.T("waiting its turn")
+		case st.What != "":
+			say += " · " + st.What
+		}
+		if st.Left > time.Second {
+			say += " · " + words.T("%s left", short(st.Left))
+		}
+		if r := []rune(say); len(r) > 70 {
+			say = string(r[:69]) + "…"
+		}
+		sl.name.SetText(say)
+		sl.gauge.Set(st.Done)
+		sl.box.Show()
+	}
+	s.more.SetText("")
+	if n := len(running) - len(s.slots); n > 0 {
+		s.more.SetText(words.T("and %d more", n))
+	}
+	s.count.SetText(s.counted())
+	s.box.Refresh()
+}
+
+func (s *jobStrip) counted() string {
+	if s.said != "" && time.Now().Before(s.until) {
+		return s.said
+	}
+	b := s.f.book
+	if b == nil {
+		return ""
+	}
+	return words.N("%d plates", len(b.Plates)) + " · " + words.N("%d states", len(b.States)) + " · " +
+		words.N("%d impressions", len(b.Impressions)) + " · " + words.N("%d photographs", len(b.Photographs))
+}
+
+// tellFor is how long good news stands.
+const tellFor = 6 * time.Second
+
+func (s *jobStrip) tell(say string) {
+	s.said, s.until = say, time.Now().Add(tellFor)
+	s.count.SetText(say)
+	time.AfterFunc(tellFor+50*time.Millisecond, func() {
+		s.f.post.do(func() { s.count.SetText(s.counted()) })
+	})
+}
+
+func short(d time.Duration) string {
+	if d >= time.Minute {
+		return words.T("%d min", int(d.Minutes()+0.5))
+	}
+	return words.T("%d s", int(d.Seconds()+0.5))
+}
+
+// noteBar is one sentence across the place: what went wrong, or what should be
+// known, until it is put away.
+type noteBar struct {
+	icon *look.Drawn
+	text *look.Text
+	box  *fyne.Container
+}
+
+func newNoteBar() *noteBar {
+	n := &noteBar{icon: look.NewDrawn(look.IconWarn, look.Outside, 16), text: look.Line("").Giving()}
+	away := look.QuietButton("", look.IconCross, n.hide)
+	n.box = container.NewStack(look.NewFill(look.Leaf), container.NewBorder(nil, look.HRule(), nil, nil,
+		look.Inset(container.NewBorder(nil, nil, look.Inset(n.icon, 4, 0), away, n.text), 10, 2)))
+	n.box.Hide()
+	return n
+}
+
+func (n *noteBar) say(i look.Icon, c fyne.ThemeColorName, s string) {
+	n.icon.Set(i, c)
+	n.text.SetText(s)
+	n.box.Show()
+	n.box.Refresh()
+}
+
+func (n *noteBar) hide() { n.box.Hide() }
+
+// words is what the bar says, "" when it is put away.
+func (n *noteBar) words() string {
+	if !n.box.Visible() {
+		return ""
+	}
+	return n.text.Words()
+}

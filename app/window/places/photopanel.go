@@ -1,0 +1,280 @@
+package places
+
+import (
+	"context"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"pullbook/app/window/look"
+	"pullbook/app/window/words"
+	"pullbook/catalog"
+)
+
+// photoPanel is what is known of the photograph shown: where it belongs, its
+// plate mark, its quality.
+type photoPanel struct {
+	c      *cameraPlace
+	item   trayItem
+	name   *look.Text
+	plate  *widget.Select
+	state  *widget.Select
+	sheet  *widget.Select
+	sure   *look.Gauge
+	why    *look.Text
+	do     *look.Button
+	mark   *widget.Label
+	found  *fyne.Container
+	box    fyne.CanvasObject
+	plates []catalog.ID
+	states []catalog.ID
+	sheets []catalog.ID
+	quiet  bool
+}
+
+func newPhotoPanel(c *cameraPlace) *photoPanel {
+	p := &photoPanel{c: c, name: look.Title("").Giving(), sure: look.NewGauge(look.Within), why: look.Small("").Giving(), mark: look.Para("", false), found: look.Column(6)}
+	p.plate = widget.NewSelect(nil, func(string) { p.picked(0) })
+	p.state = widget.NewSelect(nil, func(string) { p.picked(1) })
+	p.sheet = widget.NewSelect(nil, func(string) { p.picked(2) })
+	p.do = look.StrongButton(words.T("Confirm"), look.IconTick, p.confirmThis)
+	col := look.Column(7, p.name,
+		look.Label(words.T("Where it belongs")),
+		labelled(words.T("Plate"), p.plate), labelled(words.T("State"), p.state), labelled(words.T("Sheet"), p.sheet),
+		p.why, p.sure, p.do,
+		look.HRule(), look.Label(words.T("Plate mark")), p.mark,
+		look.HRule(), look.Label(words.T("The photograph")), p.found)
+	p.box = look.OnPanel(container.NewVScroll(look.Inset(col, 14, 12)))
+	return p
+}
+
+// show fills the panel for a photograph.
+func (p *photoPanel) show(b *book, it trayItem) {
+	if it.taken.PhotoID != p.item.taken.PhotoID {
+		p.mark.SetText("")
+		p.found.RemoveAll()
+	}
+	p.item = it
+	p.name.SetText(it.taken.Name)
+	p.fill(b)
+}
+
+// fill sets the three choices from the item.
+func (p *photoPanel) fill(b *book) {
+	p.quiet = true
+	defer func() { p.quiet = false }()
+	t := p.item.taken
+	p.plates, p.states, p.sheets = nil, nil, nil
+	set := func(s *widget.Select, names []string, ids []catalog.ID, now catalog.ID) {
+		s.Options = names
+		s.ClearSelected()
+		for i, id := range ids {
+			if id == now {
+				s.SetSelectedIndex(i)
+			}
+		}
+		s.Refresh()
+	}
+	var names []string
+	for i := range b.Plates {
+		pl := &b.Plates[i]
+		names = append(names, strings.TrimSpace(numberWords(pl.Number)+"  "+pl.Title()))
+		p.plates = append(p.plates, pl.ID)
+	}
+	set(p.plate, names, p.plates, t.PlateID)
+	names = nil
+	for _, s := range b.statesOf[t.PlateID] {
+		names = append(names, b.stateWords(s))
+		p.states = append(p.states, s.ID)
+	}
+	set(p.state, names, p.states, t.StateID)
+	names = nil
+	if p.item.waiting {
+		names, p.sheets = append(names, words.T("a new sheet")), append(p.sheets, "")
+	}
+	for _, i := range b.inState(t.PlateID, t.StateID) {
+		names = append(names, sheetName(i))
+		p.sheets = append(p.sheets, i.ID)
+	}
+	if t.PlateID == "" || t.StateID == "" {
+		names, p.sheets = nil, nil
+	}
+	set(p.sheet, names, p.sheets, t.ImpressionID)
+	p.do.SetEnabled(t.PlateID != "" && t.Refused == "" && !p.c.f.house.ReadOnly())
+	p.do.Hidden = !p.item.waiting
+	p.sure.Set(t.Sure)
+	switch {
+	case t.Refused != "":
+		p.why.SetText(t.Refused)
+	case t.Why != "" && t.PlateID != "":
+		p.why.SetText(words.T("%s, sure to %s", words.T(t.Why), words.Percent(t.Sure, 0)))
+	default:
+		p.why.SetText(words.T("It could not be told what this shows."))
+	}
+}
+
+// picked takes a choice over; what it makes impossible is cleared.
+func (p *photoPanel) picked(which int) {
+	if p.quiet || p.c.f.book == nil {
+		return
+	}
+	t := &p.item.taken
+	pick := func(s *widget.Select, ids []catalog.ID) catalog.ID {
+		if i := s.SelectedIndex(); i >= 0 && i < len(ids) {
+			return ids[i]
+		}
+		return ""
+	}
+	switch which {
+	case 0:
+		t.PlateID, t.StateID, t.ImpressionID = pick(p.plate, p.plates), "", ""
+		if l := p.c.f.book.statesOf[t.PlateID]; len(l) > 0 {
+			t.StateID = l[len(l)-1].ID
+		}
+	case 1:
+		t.StateID, t.ImpressionID = pick(p.state, p.states), ""
+	case 2:
+		t.ImpressionID = pick(p.sheet, p.sheets)
+	}
+	t.Why, t.Sure = "by hand", 1
+	p.fill(p.c.f.book)
+	if !p.item.waiting && t.ImpressionID != "" { // filed elsewhere by hand
+		p.c.confirm([]Taken{*t})
+		return
+	}
+	for i := range p.c.waiting {
+		if p.c.waiting[i].PhotoID == t.PhotoID {
+			p.c.waiting[i] = *t
+			p.c.list(p.c.f.book)
+			return
+		}
+	}
+	p.c.waiting = append(p.c.waiting, *t)
+	p.c.list(p.c.f.book)
+}
+
+// confirmThis files the photograph shown.
+func (p *photoPanel) confirmThis() {
+	t := p.item.taken
+	if p.item.waiting && t.PlateID != "" && t.Refused == "" {
+		p.c.confirm([]Taken{t})
+	}
+}
+
+// report shows the plate mark and the quality.
+func (p *photoPanel) report(r *Report) {
+	switch {
+	case r.Refused != "":
+		p.mark.SetText(r.Refused)
+	case r.HasMark && r.MarkBy == "by hand":
+		p.mark.SetText(words.T("Set by hand. Drag a corner to set it anew."))
+	case r.HasMark:
+		p.mark.SetText(words.T("Found, sure to %s. Drag a corner where it is wrong.", words.Percent(r.MarkSure, 0)))
+	default:
+		p.mark.SetText(words.T("Not looked for yet. Drag the four corners to those of the plate."))
+	}
+	p.found.RemoveAll()
+	if len(r.Findings) == 0 {
+		p.found.Add(look.Para(words.T("It is checked when it is measured."), true))
+	}
+	for _, x := range r.Findings {
+		v := look.IsWithin
+		if x.Stars < 2 {
+			v = look.IsOutside
+		} else if x.Stars < 3 {
+			v = look.CannotTell
+		}
+		p.found.Add(container.NewBorder(nil, nil, look.InsetEach(look.NewMark(v), 0, 0, 6, 0), look.Small(x.Value), look.Line(words.T(x.What)).Giving()))
+		if x.Advice != "" {
+			p.found.Add(look.Para(x.Advice, true))
+		}
+	}
+	p.found.Refresh()
+}
+
+// isPicture goes by the ending, for the watched folder.
+func isPicture(name string) bool {
+	switch strings.ToLower(filepath.Ext(name)) {
+	case ".jpg", ".jpeg", ".png", ".tif", ".tiff", ".webp":
+		return !strings.HasPrefix(name, ".")
+	}
+	return false
+}
+
+// watchFolder starts or ends the watch.
+func (f *Frame) watchFolder() {
+	c := f.places[AtCamera].(*cameraPlace)
+	if c.watch == nil {
+		c.watch = newWatcher(f)
+	}
+	if f.prefs.watched() != "" {
+		f.prefs.setWatched("")
+		c.watch.end()
+		f.tell(words.T("The folder is no longer watched"))
+		f.refreshMenu()
+		return
+	}
+	f.folder(func(path string) {
+		f.prefs.setWatched(path)
+		c.watch.start(path)
+		f.tell(words.T("Watching %s for new photographs", filepath.Base(path)))
+		f.refreshMenu()
+	})
+}
+
+const watchEvery = 3 * time.Second
+
+// start watches a folder from now on; what lies there already stays.
+func (w *watcher) start(dir string) {
+	w.end()
+	ctx, stop := context.WithCancel(w.f.ctx)
+	w.stop = stop
+	w.f.busy.Add(1)
+	go func() {
+		defer w.f.busy.Done()
+		known := w.list(dir)
+		growing := map[string]int64{}
+		tick := time.NewTicker(watchEvery)
+		defer tick.Stop()
+		for {
+			select {
+			case <-ctx.Done():
+				return
+			case <-tick.C:
+			}
+			if fresh := settledFiles(w.list(dir), known, growing); len(fresh) > 0 {
+				w.f.post.do(func() { w.f.TakeIn(fresh) })
+			}
+		}
+	}()
+}
+
+// settledFiles are files not known before whose size has not changed since the
+// last look; they become known.
+func settledFiles(now, known, growing map[string]int64) []string {
+	var out []string
+	for path, size := range now {
+		if _, old := known[path]; old {
+			continue
+		}
+		if was, seen := growing[path]; seen && was == size && size > 0 {
+			out = append(out, path)
+			known[path] = size
+			delete(growing, path)
+		} else {
+			growing[path] = size
+		}
+	}
+	return out
+}
+
+func (w *watcher) end() {
+	if w.stop != nil {
+		w.stop()
+		w.stop = nil
+	}
+}

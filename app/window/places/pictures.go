@@ -1,0 +1,288 @@
+package places
+
+import (
+	"container/list"
+	"context"
+	"image"
+	"image/color"
+	_ "image/jpeg" // pictures on disk are JPEG
+	_ "image/png"
+	"os"
+	"sync"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/widget"
+
+	"pullbook/app/window/look"
+	"pullbook/app/window/sheetview"
+	"pullbook/catalog"
+)
+
+// pictureKey is a small picture: a photograph within a square of side pixels.
+type pictureKey struct {
+	photo catalog.ID
+	side  int
+}
+
+// pictures keeps small pictures decoded, newest asked for first, and bounds
+// what it keeps by bytes.
+type pictures struct {
+	path func(context.Context, catalog.ID) (string, error)
+	post *poster
+
+	mu     sync.Mutex
+	wake   *sync.Cond
+	stack  []pictureKey // to be made, the last first
+	made   map[pictureKey]*list.Element
+	order  *list.List // of *madePicture, newest first
+	bytes  int
+	wanted map[pictureKey]map[*pic]bool
+	arrive []pictureKey
+	closed bool
+}
+
+type madePicture struct {
+	key pictureKey
+	img *image.RGBA // nil: there is none to be had
+}
+
+const (
+	picturesKept  = 48 << 20 // bytes
+	picturesStack = 240
+	pictureHands  = 2
+)
+
+func newPictures(path func(context.Context, catalog.ID) (string, error), post *poster) *pictures {
+	p := &pictures{path: path, post: post, made: map[pictureKey]*list.Element{}, order: list.New(), wanted: map[pictureKey]map[*pic]bool{}}
+	p.wake = sync.NewCond(&p.mu)
+	for range pictureHands {
+		go p.work()
+	}
+	return p
+}
+
+// get returns a picture if it is made, and otherwise asks for it on behalf of w.
+func (p *pictures) get(k pictureKey, w *pic) *image.RGBA {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if e := p.made[k]; e != nil {
+		p.order.MoveToFront(e)
+		return e.Value.(*madePicture).img
+	}
+	if p.wanted[k] == nil {
+		p.wanted[k] = map[*pic]bool{}
+	}
+	p.wanted[k][w] = true
+	p.stack = append(p.stack, k)
+	if len(p.stack) > picturesStack {
+		p.stack = append(p.stack[:0], p.stack[len(p.stack)-picturesStack:]...)
+	}
+	p.wake.Signal()
+	return nil
+}
+
+// forget says that w no longer waits for k.
+func (p *pictures) forget(k pictureKey, w *pic) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if m := p.wanted[k]; m != nil {
+		delete(m, w)
+		if len(m) == 0 {
+			delete(p.wanted, k)
+		}
+	}
+}
+
+func (p *pictures) close() {
+	p.mu.Lock()
+	p.closed = true
+	p.stack = nil
+	p.mu.Unlock()
+	p.wake.Broadcast()
+}
+
+func (p *pictures) work() {
+	for {
+		p.mu.Lock()
+		for len(p.stack) == 0 && !p.closed {
+			p.wake.Wait()
+		}
+		if p.closed {
+			p.mu.Unlock()
+			return
+		}
+		k := p.stack[len(p.stack)-1]
+		p.stack = p.stack[:len(p.stack)-1]
+		_, done := p.made[k]
+		skip := done || len(p.wanted[k]) == 0
+		p.mu.Unlock()
+		if skip {
+			continue
+		}
+		p.deliver(k, p.load(k))
+	}
+}
+
+func (p *pictures) load(k pictureKey) *image.RGBA {
+	path, err := p.path(context.Background(), k.photo)
+	if err != nil {
+		return nil
+	}
+	img, err := readPicture(path)
+	if err != nil {
+		return nil
+	}
+	return shrink(img, k.side)
+}
+
+func (p *pictures) deliver(k pictureKey, img *image.RGBA) {
+	p.mu.Lock()
+	p.made[k] = p.order.PushFront(&madePicture{k, img})
+	if img != nil {
+		p.bytes += len(img.Pix)
+	}
+	for p.bytes > picturesKept && p.order.Len() > 1 {
+		last := p.order.Back()
+		m := last.Value.(*madePicture)
+		if m.img != nil {
+			p.bytes -= len(m.img.Pix)
+		}
+		p.order.Remove(last)
+		delete(p.made, m.key)
+	}
+	p.arrive = append(p.arrive, k)
+	first := len(p.arrive) == 1
+	p.mu.Unlock()
+	if first {
+		p.post.do(p.arrived)
+	}
+}
+
+func (p *pictures) arrived() {
+	p.mu.Lock()
+	var show []*pic
+	for _, k := range p.arrive {
+		for w := range p.wanted[k] {
+			show = append(show, w)
+		}
+		delete(p.wanted, k)
+	}
+	p.arrive = nil
+	p.mu.Unlock()
+	for _, w := range show {
+		w.Refresh()
+	}
+}
+
+// drop forgets the made pictures of a photograph, after it changed.
+func (p *pictures) drop() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.made, p.bytes = map[pictureKey]*list.Element{}, 0
+	p.order.Init()
+}
+
+// readPicture decodes a picture file of our own making. Not for the interface
+// goroutine.
+func readPicture(path string) (*image.RGBA, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	img, _, err := image.Decode(f)
+	if err != nil {
+		return nil, err
+	}
+	return sheetview.Tight(img), nil
+}
+
+// shrink fits a picture into a square by exact averages.
+func shrink(img *image.RGBA, side int) *image.RGBA {
+	w, h := img.Rect.Dx(), img.Rect.Dy()
+	k := float64(side) / float64(max(w, h))
+	if k >= 1 {
+		return img
+	}
+	out := image.NewRGBA(image.Rect(0, 0, max(1, int(float64(w)*k+0.5)), max(1, int(float64(h)*k+0.5))))
+	s := sheetview.NewSheet(img, 1, 0, 0)
+	m := sheetview.Motion{Scale: k, CX: float64(w) / 2, CY: float64(h) / 2}
+	s.Settle(out, m, color.NRGBA{0x80, 0x80, 0x80, 0xff})
+	return out
+}
+
+// pic shows a small picture of a photograph on the neutral surround.
+type pic struct {
+	widget.BaseWidget
+	from  *pictures
+	photo catalog.ID
+	side  int
+	min   fyne.Size
+	asked pictureKey
+}
+
+func newPic(from *pictures, side int, min fyne.Size) *pic {
+	p := &pic{from: from, side: side, min: min}
+	p.ExtendBaseWidget(p)
+	return p
+}
+
+func (p *pic) set(photo catalog.ID) {
+	if p.photo != photo {
+		p.photo = photo
+		p.Refresh()
+	}
+}
+
+func (p *pic) CreateRenderer() fyne.WidgetRenderer {
+	r := &picRenderer{p: p, ground: canvas.NewRectangle(color.Transparent), img: &canvas.Image{FillMode: canvas.ImageFillContain, ScaleMode: canvas.ImageScaleFastest}}
+	r.ground.CornerRadius = 2
+	r.read()
+	return r
+}
+
+type picRenderer struct {
+	p      *pic
+	ground *canvas.Rectangle
+	img    *canvas.Image
+}
+
+func (r *picRenderer) read() {
+	r.ground.FillColor = look.Colour(look.Surround)
+	k := pictureKey{r.p.photo, r.p.side}
+	if r.p.asked != k && r.p.asked.photo != "" {
+		r.p.from.forget(r.p.asked, r.p)
+	}
+	r.p.asked = k
+	var img *image.RGBA
+	if k.photo != "" {
+		img = r.p.from.get(k, r.p)
+	}
+	r.img.Hidden = img == nil
+	if img != nil {
+		r.img.Image = img
+	} else {
+		r.img.Image = nil
+	}
+}
+
+func (r *picRenderer) Layout(s fyne.Size) {
+	r.ground.Resize(s)
+	pad := float32(3)
+	if s.Height > 100 {
+		pad = 6
+	}
+	r.img.Move(fyne.NewPos(pad, pad))
+	r.img.Resize(s.SubtractWidthHeight(2*pad, 2*pad))
+}
+func (r *picRenderer) MinSize() fyne.Size { return r.p.min }
+func (r *picRenderer) Refresh() {
+	r.read()
+	r.ground.Refresh()
+	if !r.img.Hidden {
+		r.img.Refresh()
+	}
+}
+func (r *picRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{r.ground, r.img} }
+func (r *picRenderer) Destroy()                     {}

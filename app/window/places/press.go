@@ -1,0 +1,374 @@
+package places
+
+import (
+	"context"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"pullbook/app/window/look"
+	"pullbook/app/window/words"
+	"pullbook/catalog"
+)
+
+// pressPlace is the printing-day log: choose plate and state once, then one
+// key a pull.
+type pressPlace struct {
+	f     *Frame
+	work  map[catalog.ID]*pullWork // by plate
+	plate *catalog.Plate
+	rows  []dayRow
+	rack  []*catalog.Impression
+
+	box      *fyne.Container
+	full     fyne.CanvasObject
+	state    *widget.Select
+	forWhat  *widget.Select
+	paper    *widget.SelectEntry
+	ink      *widget.SelectEntry
+	wiping   *widget.Entry
+	next     *look.Text
+	nextSub  *look.Text
+	warn     *widget.Label
+	warnBox  fyne.CanvasObject
+	log      *widget.List
+	logEmpty fyne.CanvasObject
+	life     *look.Life
+	lifeSay  *widget.Label
+	edGauge  *look.Gauge
+	edSay    *look.Text
+	pulls    *look.Text
+	hung     *widget.List
+	hungSay  *look.Text
+	cautions *fyne.Container
+	stateIDs []catalog.ID
+	quiet    bool
+}
+
+func newPressPlace(f *Frame) *pressPlace {
+	p := &pressPlace{f: f, work: map[catalog.ID]*pullWork{}, box: container.NewStack()}
+	p.state = widget.NewSelect(nil, func(string) { p.chosen() })
+	p.forWhat = widget.NewSelect(nil, func(string) { p.chosen() })
+	p.paper, p.ink, p.wiping = widget.NewSelectEntry(nil), widget.NewSelectEntry(nil), widget.NewEntry()
+	p.wiping.SetPlaceHolder(words.T("how it was wiped"))
+	p.paper.SetPlaceHolder(words.T("name of the paper"))
+	p.ink.SetPlaceHolder(words.T("name of the ink"))
+	for _, e := range []*widget.Entry{&p.paper.Entry, &p.ink.Entry, p.wiping} {
+		e.OnChanged = func(string) { p.carry() }
+	}
+	side := look.NewSide(p.buildSide(), p.buildLog(), 300, 250, true)
+	p.full = side.Box()
+	return p
+}
+
+func (p *pressPlace) content() fyne.CanvasObject { return p.box }
+
+func (p *pressPlace) buildLog() fyne.CanvasObject {
+	p.next = look.NewText("", look.Serif, look.HeadSize, look.Ink).Times(2.3)
+	p.nextSub = look.Small("").Giving()
+	pull := look.StrongButton(words.T("Pulled"), look.IconPress, p.pull).Large()
+	back := look.QuietButton(words.T("Take back the last"), look.IconUndo, p.unpull)
+	big := look.QuietButton(words.T("Big type"), look.IconLetters, p.big)
+	fields := container.New(&fieldGrid{least: 150, rows: 2},
+		labelled(words.T("State"), p.state), labelled(words.T("Printing"), p.forWhat),
+		labelled(words.T("Paper"), p.paper), labelled(words.T("Ink"), p.ink), labelled(words.T("Wiping"), p.wiping))
+	nextBox := container.NewBorder(nil, nil, look.Column(0, look.Label(words.T("Next sheet")), p.next, p.nextSub), nil,
+		look.Middle(look.Column(8, pull, look.Row(4, back, big))))
+	p.warn = look.Para("", false)
+	p.warnBox = container.NewBorder(nil, nil, look.InsetEach(look.NewDrawn(look.IconWarn, look.Unsure, 18), 8, 0, 0, 0), nil, p.warn)
+	p.warnBox.Hide()
+	p.log = widget.NewList(func() int { return len(p.rows) }, newLogRow, func(i widget.ListItemID, o fyne.CanvasObject) {
+		o.(*logRow).set(p.rows[i])
+	})
+	p.log.HideSeparators = true
+	heads := newLogRow().(*logRow)
+	heads.head()
+	p.logEmpty = look.Middle(look.Wide(380, look.Para(words.T("Nothing is written for a printing day yet. Ink the plate, pull the first sheet, then press Space or the button above: number, time, paper and drying date are written for you."), true)))
+	top := look.Column(10, look.Raised(fields), look.Raised(look.Column(6, nextBox, p.warnBox)))
+	return look.Inset(container.NewBorder(look.InsetEach(top, 0, 0, 0, 8), nil, nil, nil,
+		container.NewBorder(look.Column(2, look.Label(words.T("This printing day")), heads, look.HRule()), nil, nil, nil,
+			container.NewStack(p.log, p.logEmpty))), 14, 12)
+}
+
+func (p *pressPlace) buildSide() fyne.CanvasObject {
+	p.life, p.lifeSay = look.NewLife(-1), look.Para("", false)
+	p.pulls = look.Line("").Giving()
+	p.edGauge, p.edSay = look.NewGauge(look.Blue), look.Line("").Giving()
+	p.hungSay = look.Small("").Giving()
+	p.hung = widget.NewList(func() int { return len(p.rack) }, newRackRow, func(i widget.ListItemID, o fyne.CanvasObject) {
+		if i < len(p.rack) && p.f.book != nil {
+			o.(*rackRow).set(p.f.book, p.rack[i])
+		}
+	})
+	p.hung.HideSeparators = true
+	p.cautions = look.Column(6)
+	top := look.Column(8,
+		look.Label(words.T("Life of the plate")),
+		look.Row(10, look.Wide(120, container.New(&tall{22}, p.life))),
+		p.lifeSay, p.pulls,
+		look.HRule(),
+		look.Label(words.T("This edition")), p.edSay, p.edGauge,
+		look.HRule(),
+		look.Row(8, look.NewDrawn(look.IconRack, look.Muted, 16), look.Label(words.T("Drying rack"))), p.hungSay)
+	return look.OnPanel(look.Inset(container.NewBorder(top, container.NewVScroll(look.InsetEach(p.cautions, 0, 0, 6, 0)), nil, nil, p.hung), 14, 12))
+}
+
+// show fills the place for the plate in hand.
+func (p *pressPlace) show(b *book, plate *catalog.Plate) {
+	p.plate = plate
+	p.box.RemoveAll()
+	switch {
+	case plate == nil:
+		p.box.Add(p.f.noPlate())
+		return
+	case len(b.statesOf[plate.ID]) == 0:
+		p.box.Add(look.Hint(look.IconPlate, words.T("No state yet"), words.T("A plate is printed in a state. Enter its first state, then the printing day can begin."),
+			look.StrongButton(words.T("Enter state I"), look.IconPlus, p.f.enterState)))
+		return
+	}
+	p.box.Add(p.full)
+	w := p.work[plate.ID]
+	if w == nil {
+		w = &pullWork{}
+		states := b.statesOf[plate.ID]
+		w.state = states[len(states)-1].ID
+		w.carryFrom(b, plate.ID)
+		if list := printingsOf(b, plate.ID, w.state); len(list) > 2 {
+			w.printing = 2
+		}
+		p.work[plate.ID] = w
+	}
+	w.settle(b)
+	p.fill(b, plate, w)
+}
+
+func (p *pressPlace) fill(b *book, plate *catalog.Plate, w *pullWork) {
+	p.quiet = true
+	p.state.Options, p.stateIDs = nil, nil
+	for _, s := range b.statesOf[plate.ID] {
+		p.state.Options = append(p.state.Options, b.stateWords(s))
+		p.stateIDs = append(p.stateIDs, s.ID)
+		if s.ID == w.state {
+			p.state.SetSelectedIndex(len(p.stateIDs) - 1)
+		}
+	}
+	p.forWhat.Options = nil
+	list := printingsOf(b, plate.ID, w.state)
+	for _, x := range list {
+		p.forWhat.Options = append(p.forWhat.Options, x.label)
+	}
+	w.printing = min(w.printing, len(list)-1)
+	p.forWhat.SetSelectedIndex(w.printing)
+	var papers, inks []string
+	for _, x := range b.Papers {
+		papers = append(papers, x.Name)
+	}
+	for _, x := range b.Inks {
+		inks = append(inks, x.Name)
+	}
+	p.paper.SetOptions(papers)
+	p.ink.SetOptions(inks)
+	set := func(e *widget.Entry, s string) {
+		if e.Text != s {
+			e.SetText(s)
+		}
+	}
+	set(&p.paper.Entry, w.paper)
+	set(&p.ink.Entry, w.ink)
+	set(p.wiping, w.wiping)
+	p.quiet = false
+	p.count(b, plate, w)
+}
+
+// count shows the next number, the running counts, the log and the rack.
+func (p *pressPlace) count(b *book, plate *catalog.Plate, w *pullWork) {
+	list := printingsOf(b, plate.ID, w.state)
+	x := list[w.printing]
+	n, highest := w.count(b, plate.ID, x)
+	p.next.SetText(numberFor(x, highest+1))
+	p.nextSub.SetText(words.T("pull %d of this plate, %s", w.nextPull(b, plate.ID), b.stateWords(b.states[w.state])))
+	v := p.f.lifeOf(plate.ID)
+	if s := w.warning(b, plate, v); s != "" {
+		p.warn.SetText(s)
+		p.warnBox.Show()
+	} else {
+		p.warnBox.Hide()
+	}
+	p.life.Set(v.share)
+	say := v.words
+	if v.forecast != nil && v.forecast.Sentence != "" {
+		say = v.forecast.Sentence
+	}
+	p.lifeSay.SetText(say)
+	p.pulls.SetText(words.N("%d pulls so far", w.nextPull(b, plate.ID)-1))
+	if x.of > 0 {
+		p.edSay.SetText(words.T("%d of %d pulled", n, x.of))
+		p.edGauge.Set(float64(n) / float64(x.of))
+	} else {
+		p.edSay.SetText(words.N("%d proofs, no edition", n))
+		p.edGauge.Set(0)
+	}
+	p.rows = w.today(b, plate.ID)
+	p.logEmpty.(*fyne.Container).Hidden = len(p.rows) > 0
+	p.log.Refresh()
+	p.rack = hanging(b, w.ahead, time.Now())
+	if len(p.rack) == 0 {
+		p.hungSay.SetText(words.T("Every sheet is dry."))
+	} else {
+		p.hungSay.SetText(words.N("%d sheets hanging", len(p.rack)))
+	}
+	p.hung.Refresh()
+	p.showCautions(b, plate)
+	if p.f.overlay != nil {
+		p.f.overlay.show()
+	}
+}
+
+func (p *pressPlace) lifeCame() {
+	if p.plate != nil && p.f.book != nil && p.work[p.plate.ID] != nil {
+		p.count(p.f.book, p.plate, p.work[p.plate.ID])
+	}
+}
+
+// chosen takes a change of state or printing over.
+func (p *pressPlace) chosen() {
+	if p.quiet || p.plate == nil || p.f.book == nil {
+		return
+	}
+	w := p.work[p.plate.ID]
+	if i := p.state.SelectedIndex(); i >= 0 && i < len(p.stateIDs) && p.stateIDs[i] != w.state {
+		w.state, w.printing = p.stateIDs[i], 0
+	} else if i := p.forWhat.SelectedIndex(); i >= 0 {
+		w.printing = i
+	}
+	p.fill(p.f.book, p.plate, w)
+}
+
+// carry takes over what was typed for the pulls to come.
+func (p *pressPlace) carry() {
+	if p.quiet || p.plate == nil || p.work[p.plate.ID] == nil {
+		return
+	}
+	w := p.work[p.plate.ID]
+	w.paper, w.ink, w.wiping = p.paper.Text, p.ink.Text, p.wiping.Text
+}
+
+// pull writes the next impression.
+func (p *pressPlace) pull() {
+	f := p.f
+	if p.plate == nil || f.book == nil || p.work[p.plate.ID] == nil || f.house.ReadOnly() {
+		return
+	}
+	w := p.work[p.plate.ID]
+	i, records := w.pull(f.book, p.plate, time.Now())
+	w.ahead = append(w.ahead, i)
+	p.count(f.book, p.plate, w)
+	f.tell(words.T("Written: %s, pull %d", i.Written, i.Pull))
+	f.change(func(ctx context.Context) error {
+		err := f.house.Save(ctx, words.T("pull %s", i.Written), records...)
+		if err != nil {
+			f.post.do(func() { p.gone(i.ID) })
+		}
+		return err
+	})
+}
+
+// unpull takes the last pull of the day back.
+func (p *pressPlace) unpull() {
+	f := p.f
+	if p.plate == nil || len(p.rows) == 0 {
+		return
+	}
+	last := p.rows[0].imp
+	f.change(func(ctx context.Context) error {
+		err := f.house.Delete(ctx, words.T("take back pull %s", last.Written), last)
+		if err == nil {
+			f.post.do(func() {
+				p.gone(last.ID)
+				f.tell(words.T("Taken back: %s", last.Written))
+			})
+		}
+		return err
+	})
+}
+
+// gone drops a pull that is no longer ahead.
+func (p *pressPlace) gone(id catalog.ID) {
+	if p.plate == nil || p.work[p.plate.ID] == nil {
+		return
+	}
+	w := p.work[p.plate.ID]
+	kept := w.ahead[:0]
+	for _, i := range w.ahead {
+		if i.ID != id {
+			kept = append(kept, i)
+		}
+	}
+	w.ahead = kept
+	p.count(p.f.book, p.plate, w)
+}
+
+func (p *pressPlace) key(e *fyne.KeyEvent) bool {
+	switch e.Name {
+	case fyne.KeySpace, fyne.KeyReturn, fyne.KeyEnter:
+		p.pull()
+		return true
+	case fyne.KeyBackspace, fyne.KeyDelete:
+		p.unpull()
+		return true
+	}
+	return false
+}
+
+// tall gives its object a fixed height.
+type tall struct{ h float32 }
+
+func (l *tall) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	for _, x := range o {
+		x.Resize(s)
+	}
+}
+func (l *tall) MinSize(o []fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(o[0].MinSize().Width, l.h)
+}
+
+// labelled sets a small label over a field.
+func labelled(name string, field fyne.CanvasObject) fyne.CanvasObject {
+	return look.Column(2, look.Label(name), field)
+}
+
+// fieldGrid sets fields in as many columns as fit, at least least wide.
+type fieldGrid struct {
+	least float32
+	rows  int
+}
+
+func (g *fieldGrid) columns(width float32, n int) int {
+	least := g.least * theme.TextSize() / 13
+	return max(1, min(n, int((width+10)/(least+10))))
+}
+
+func (g *fieldGrid) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	cols := g.columns(s.Width, len(o))
+	w := (s.Width - 10*float32(cols-1)) / float32(cols)
+	h := float32(0)
+	for _, x := range o {
+		h = max(h, x.MinSize().Height)
+	}
+	for i, x := range o {
+		x.Move(fyne.NewPos(float32(i%cols)*(w+10), float32(i/cols)*(h+8)))
+		x.Resize(fyne.NewSize(w, h))
+	}
+	g.rows = (len(o) + cols - 1) / cols
+}
+func (g *fieldGrid) MinSize(o []fyne.CanvasObject) fyne.Size {
+	h := float32(0)
+	for _, x := range o {
+		h = max(h, x.MinSize().Height)
+	}
+	rows := max(g.rows, 1)
+	return fyne.NewSize(g.least, h*float32(rows)+8*float32(rows-1))
+}

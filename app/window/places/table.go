@@ -1,0 +1,616 @@
+package places
+
+import (
+	"context"
+	"image"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"pullbook/app/window/look"
+	"pullbook/app/window/sheetview"
+	"pullbook/app/window/words"
+	"pullbook/catalog"
+)
+
+// tableModes are the viewer's ways in the order of the segmented control; the
+// last is the contact view.
+var tableModes = []sheetview.Mode{sheetview.Beside, sheetview.Edge, sheetview.InTurn, sheetview.Difference}
+
+const contactMode = 4
+
+// tablePlace lays two sheets side by side, and all sheets of a state out.
+type tablePlace struct {
+	f     *Frame
+	b     *book
+	plate *catalog.Plate
+	a, s  catalog.ID // impressions: the first sheet, and the sheet in question
+	turn  int
+	stop  context.CancelFunc // of the registration under way
+	shown [2]catalog.ID      // photographs in the viewer
+	exact bool               // the sheets shown are registered
+
+	box     *fyne.Container
+	full    fyne.CanvasObject
+	middle  *fyne.Container
+	modes   *look.Segmented
+	first   *widget.Select
+	second  *widget.Select
+	ids     []catalog.ID
+	view    *sheetview.Viewer
+	zoom    *look.Text
+	lens    *look.Button
+	mapped  *look.Button
+	how     *look.Text
+	chips   [2]*chip
+	legend  *fyne.Container
+	panel   *scorePanel
+	contact *contactView
+	rotate  chan struct{}
+	quiet   bool
+	showMap bool
+	changes int // the change chosen, -1 none
+}
+
+func newTablePlace(f *Frame) *tablePlace {
+	t := &tablePlace{f: f, box: container.NewStack(), changes: -1}
+	t.view = sheetview.NewViewer(f.post.do)
+	t.view.Moved = t.moved
+	t.view.TappedMM = t.tapped
+	t.modes = look.NewSegmented(t.setMode,
+		look.Segment{Text: words.T("Side by side")}, look.Segment{Text: words.T("Edge")}, look.Segment{Text: words.T("In turn")},
+		look.Segment{Text: words.T("Difference")}, look.Segment{Text: words.T("All sheets")})
+	t.first = widget.NewSelect(nil, func(string) { t.picked() })
+	t.second = widget.NewSelect(nil, func(string) { t.picked() })
+	t.zoom = look.Small("")
+	t.how = look.Small("").Giving()
+	t.lens = look.QuietButton("", look.IconLoupe, t.loupe)
+	t.mapped = look.QuietButton(words.T("Ink-loss map"), look.IconEye, t.toggleMap)
+	fit := look.QuietButton("", look.IconFit, func() { t.view.FitAll() })
+	true1 := look.QuietButton("", look.IconRuler, func() { f.run("true") })
+	swap := look.QuietButton("", look.IconSwap, t.swap)
+	bar := container.NewBorder(nil, nil, t.modes, look.Row(2, t.zoom, look.Space(4, 1), t.mapped, t.lens, true1, fit))
+	pick := container.New(&threeLayout{}, t.first, swap, t.second)
+	t.chips = [2]*chip{newChip(), newChip()}
+	t.legend = newLegend()
+	t.legend.Hide()
+	over := container.New(&chipLayout{t}, t.chips[0], t.chips[1], t.legend)
+	t.contact = newContactView(t)
+	t.middle = container.NewStack(t.view, over)
+	t.panel = newScorePanel(t)
+	sheets := container.NewBorder(look.InsetEach(look.Column(6, bar, pick), 10, 8, 10, 8), look.Inset(t.how, 10, 3), nil, nil, t.middle)
+	t.full = look.NewSide(t.panel.box, sheets, 292, 250, true).Box()
+	return t
+}
+
+func (t *tablePlace) content() fyne.CanvasObject { return t.box }
+
+func (t *tablePlace) show(b *book, plate *catalog.Plate) {
+	changedPlate := t.plate == nil || plate == nil || t.plate.ID != plate.ID
+	t.b, t.plate = b, plate
+	t.box.RemoveAll()
+	if plate == nil {
+		t.box.Add(t.f.noPlate())
+		return
+	}
+	var with []*catalog.Impression
+	for _, i := range b.impressionsOf[plate.ID] {
+		if b.photoOf(i.ID) != nil {
+			with = append(with, i)
+		}
+	}
+	if len(with) == 0 {
+		t.box.Add(look.Hint(look.IconTable, words.T("Nothing to lay on the table yet"),
+			words.T("Two photographed sheets are compared here. Take photographs in at the camera first; one of them becomes the reference pull."),
+			look.StrongButton(words.T("Go to the camera"), look.IconCamera, func() { t.f.goTo(AtCamera) })))
+		return
+	}
+	t.box.Add(t.full)
+	if changedPlate || b.impressions[t.s] == nil || b.photoOf(t.s) == nil {
+		t.open(b, with)
+	}
+	t.fill(b, with)
+	t.contact.show(b, plate)
+	t.load()
+}
+
+// open chooses two sheets to begin with: the reference pull of the latest
+// state, and the last sheet of that state.
+func (t *tablePlace) open(b *book, with []*catalog.Impression) {
+	t.s = with[len(with)-1].ID
+	t.a = t.referenceFor(t.s)
+	if t.a == t.s && len(with) > 1 {
+		t.s = with[len(with)-2].ID
+		for i := len(with) - 1; i >= 0; i-- {
+			if with[i].ID != t.a {
+				t.s = with[i].ID
+				break
+			}
+		}
+	}
+	t.changes = -1
+	t.shown = [2]catalog.ID{}
+}
+
+// referenceFor is the impression a sheet is measured against, or itself.
+func (t *tablePlace) referenceFor(id catalog.ID) catalog.ID {
+	i := t.b.impressions[id]
+	if i == nil {
+		return id
+	}
+	if s := t.b.states[i.StateID]; s != nil && s.ReferenceID != "" && t.b.photoOf(s.ReferenceID) != nil {
+		return s.ReferenceID
+	}
+	return id
+}
+
+func (t *tablePlace) fill(b *book, with []*catalog.Impression) {
+	t.quiet = true
+	defer func() { t.quiet = false }()
+	t.ids = nil
+	var names []string
+	for _, i := range with {
+		n := b.stateShort(b.states[i.StateID]) + "  ·  " + sheetName(i)
+		if s := b.states[i.StateID]; s != nil && s.ReferenceID == i.ID {
+			n += "  ·  " + words.T("reference pull")
+		}
+		if sc := b.scoreOf[i.ID]; sc != nil && sc.InkLoss != nil {
+			n += "  ·  " + words.T("loss %s", words.Percent(sc.InkLoss.V, 0))
+		}
+		names = append(names, n)
+		t.ids = append(t.ids, i.ID)
+	}
+	for _, x := range []struct {
+		s  *widget.Select
+		id catalog.ID
+	}{{t.first, t.a}, {t.second, t.s}} {
+		x.s.Options = names
+		x.s.ClearSelected()
+		for i, id := range t.ids {
+			if id == x.id {
+				x.s.SetSelectedIndex(i)
+			}
+		}
+	}
+	t.panel.show(b, t.s)
+	t.boxes()
+}
+
+func (t *tablePlace) picked() {
+	if t.quiet || t.b == nil {
+		return
+	}
+	if i := t.first.SelectedIndex(); i >= 0 {
+		t.a = t.ids[i]
+	}
+	if i := t.second.SelectedIndex(); i >= 0 {
+		t.s = t.ids[i]
+	}
+	t.changes = -1
+	t.panel.show(t.b, t.s)
+	t.boxes()
+	t.load()
+}
+
+// put lays a sheet down as the one in question.
+func (t *tablePlace) put(id catalog.ID) {
+	t.s = id
+	t.quiet = true
+	for i, x := range t.ids {
+		if x == id {
+			t.second.SetSelectedIndex(i)
+		}
+	}
+	t.quiet = false
+	t.changes = -1
+	t.panel.show(t.b, id)
+	t.boxes()
+	t.load()
+}
+
+func (t *tablePlace) swap() {
+	t.a, t.s = t.s, t.a
+	if t.b != nil && t.plate != nil {
+		t.show(t.b, t.plate)
+	}
+}
+
+// step goes to the next sheet in pull order.
+func (t *tablePlace) step(n int) {
+	for i, id := range t.ids {
+		if id == t.s {
+			if j := i + n; j >= 0 && j < len(t.ids) {
+				t.put(t.ids[j])
+			}
+			return
+		}
+	}
+}
+
+func (t *tablePlace) setMode(i int) {
+	t.f.refreshMenu()
+	t.endTurning()
+	if i == contactMode {
+		t.middle.Objects = []fyne.CanvasObject{t.contact.box}
+		t.middle.Refresh()
+		t.contact.show(t.b, t.plate)
+		t.how.SetText(words.T("Click a sheet to see its scores; click it again to lay it beside the reference pull."))
+		return
+	}
+	if len(t.middle.Objects) == 1 {
+		t.middle.Objects = []fyne.CanvasObject{t.view, container.New(&chipLayout{t}, t.chips[0], t.chips[1], t.legend)}
+	}
+	t.view.SetMode(tableModes[i])
+	t.middle.Refresh()
+	t.legend.Hidden = tableModes[i] != sheetview.Difference
+	t.load()
+	t.moved()
+	if tableModes[i] == sheetview.InTurn {
+		t.beginTurning()
+	}
+}
+
+// turnEvery is how long each sheet is up, in turn.
+const turnEvery = 900 * time.Millisecond
+
+func (t *tablePlace) beginTurning() {
+	stop := make(chan struct{})
+	t.rotate = stop
+	t.f.busy.Add(1)
+	go func() {
+		defer t.f.busy.Done()
+		tick := time.NewTicker(turnEvery)
+		defer tick.Stop()
+		for {
+			select {
+			case <-stop:
+				return
+			case <-t.f.ctx.Done():
+				return
+			case <-tick.C:
+				t.f.post.do(func() {
+					if t.rotate == stop && t.f.at == AtTable {
+						t.view.Turn()
+					}
+				})
+			}
+		}
+	}()
+}
+
+func (t *tablePlace) endTurning() {
+	if t.rotate != nil {
+		close(t.rotate)
+		t.rotate = nil
+	}
+}
+
+// moved shows what the viewer's motion came to.
+func (t *tablePlace) moved() {
+	t.f.house.Input()
+	a, b := t.view.Sheets()
+	s := a
+	if s == nil {
+		s = b
+	}
+	if s != nil && s.PxPerMM > 0 {
+		t.zoom.SetText(words.Percent(t.view.Motion().Scale/s.PxPerMM, 0))
+	}
+	t.chipText()
+}
+
+func (t *tablePlace) chipText() {
+	if t.b == nil {
+		return
+	}
+	name := func(id catalog.ID) string {
+		i := t.b.impressions[id]
+		if i == nil {
+			return ""
+		}
+		return t.b.stateShort(t.b.states[i.StateID]) + " · " + sheetName(i)
+	}
+	a, b := name(t.a), name(t.s)
+	if t.view.Mode() == sheetview.InTurn {
+		if t.view.SecondUp() {
+			a = ""
+		} else {
+			b = ""
+		}
+	}
+	t.chips[0].set(a)
+	t.chips[1].set(b)
+}
+
+// load brings the two sheets in: first at once by their plate marks from the
+// pictures kept for the screen, then registered on one another.
+func (t *tablePlace) load() {
+	pa, pb := t.b.photoOf(t.a), t.b.photoOf(t.s)
+	if pa == nil {
+		pa = pb
+	}
+	if pb == nil || t.f.at != AtTable || t.modes.Chosen == contactMode {
+		return
+	}
+	if t.shown == [2]catalog.ID{pa.ID, pb.ID} {
+		return
+	}
+	keep := t.shown[0] != "" && t.b.photos[t.shown[1]] != nil
+	t.shown = [2]catalog.ID{pa.ID, pb.ID}
+	t.exact = false
+	t.turn++
+	turn, f, size := t.turn, t.f, t.plate.MeasureSize()
+	ctx, stop := context.WithCancel(f.ctx)
+	if t.stop != nil {
+		t.stop()
+	}
+	t.stop = stop
+	t.how.SetText(words.T("Laying the sheets down…"))
+	f.work(func(context.Context) func() {
+		a, errA := t.quick(ctx, pa.ID, size)
+		b, errB := a, error(nil)
+		if pb.ID != pa.ID {
+			b, errB = t.quick(ctx, pb.ID, size)
+		}
+		return func() {
+			if turn != t.turn {
+				return
+			}
+			for _, err := range []error{errA, errB} {
+				if err != nil {
+					f.fail(err)
+				}
+			}
+			t.view.ShowPair(a, b, keep)
+			t.how.SetText(words.T("Laid down by their plate marks; registering…"))
+			t.moved()
+			t.register(ctx, turn, pa.ID, pb.ID)
+		}
+	})
+}
+
+// quick is a sheet from the screen picture, upright by its plate mark.
+func (t *tablePlace) quick(ctx context.Context, photo catalog.ID, size catalog.Size) (*sheetview.Sheet, error) {
+	path, err := t.f.house.Proxy(ctx, photo)
+	if err != nil {
+		return nil, err
+	}
+	img, err := readPicture(path)
+	if err != nil {
+		return nil, err
+	}
+	rep, err := t.f.house.Report(ctx, photo)
+	if err != nil || !rep.HasMark || size.IsZero() {
+		w := float64(img.Rect.Dx())
+		return sheetview.NewSheet(img, w/250, 0, 0), nil // no frame to lay it on: 250 mm wide
+	}
+	w, h := float64(img.Rect.Dx()), float64(img.Rect.Dy())
+	var px [4]sheetview.Corner
+	for i, c := range rep.Corners {
+		px[i] = sheetview.Corner{c[0]*w - 0.5, c[1]*h - 0.5}
+	}
+	scale := max(abs(px[1][0]-px[0][0])+abs(px[1][1]-px[0][1]), 10) / size.WidthMM
+	flat, err := sheetview.Rectify(img, px, size.WidthMM, size.HeightMM, sheetMargin, scale)
+	if err != nil {
+		return nil, err
+	}
+	return sheetview.NewSheet(flat, scale, -sheetMargin, -sheetMargin), nil
+}
+
+// sheetMargin is how much of the paper round the plate is shown, mm.
+const sheetMargin = 8.0
+
+func abs(v float64) float64 { return max(v, -v) }
+
+// register asks for the exact sheets as a job.
+func (t *tablePlace) register(ctx context.Context, turn int, a, b catalog.ID) {
+	f := t.f
+	f.house.Start(words.T("Registering two sheets"), func(jobCtx context.Context, p Progress) error {
+		both, stop := context.WithCancel(jobCtx)
+		defer stop()
+		defer context.AfterFunc(ctx, stop)()
+		pair, err := f.house.Sheets(both, a, b, p)
+		if err != nil {
+			f.post.do(func() {
+				if turn == t.turn && ctx.Err() == nil {
+					t.how.SetText(err.Error())
+				}
+			})
+			return context.Canceled // said where it matters, not in the strip
+		}
+		sa := sheetOf(pair.A, pair)
+		sb := sa
+		if b != a {
+			sb = sheetOf(pair.B, pair)
+		}
+		f.post.do(func() {
+			if turn != t.turn {
+				return
+			}
+			t.exact = true
+			t.view.ShowPair(sa, sb, true)
+			t.how.SetText(pair.Words)
+			t.moved()
+		})
+		return nil
+	})
+}
+
+func sheetOf(img image.Image, p *Pair) *sheetview.Sheet {
+	if img == nil {
+		return nil
+	}
+	return sheetview.NewSheet(img, p.PxPerMM, p.OX, p.OY)
+}
+
+func (t *tablePlace) loupe() {
+	t.view.SetLoupe(!t.view.Loupe())
+	t.lens.SetOn(t.view.Loupe())
+	t.f.refreshMenu()
+}
+
+func (t *tablePlace) toggleMap() {
+	t.showMap = !t.showMap
+	t.mapped.SetOn(t.showMap)
+	t.applyMap()
+}
+
+func (t *tablePlace) applyMap() {
+	if !t.showMap || t.b == nil || t.plate == nil {
+		t.view.SetMap(nil)
+		return
+	}
+	m := tilesOf(t.b.scoreOf[t.s], t.plate.MeasureSize())
+	if m == nil {
+		t.how.SetText(words.T("There is no map of this sheet yet: measure it first."))
+	}
+	t.view.SetMap(m)
+}
+
+// boxes marks the changes of the sheet's state.
+func (t *tablePlace) boxes() {
+	t.applyMap()
+	i := t.b.impressions[t.s]
+	if i == nil || t.b.states[i.StateID] == nil {
+		t.view.SetBoxes(nil)
+		return
+	}
+	var l []sheetview.Marked
+	for k, c := range t.b.states[i.StateID].Changes {
+		if c.Ruling == "rejected" {
+			continue
+		}
+		l = append(l, sheetview.Marked{Box: boxOf(c), Colour: changeColour(c), Chosen: k == t.changes})
+	}
+	t.view.SetBoxes(l)
+}
+
+func boxOf(c catalog.Change) sheetview.Box {
+	return sheetview.Box{X0: c.BoxMM[0], Y0: c.BoxMM[1], X1: c.BoxMM[2], Y1: c.BoxMM[3]}
+}
+
+func changeColour(c catalog.Change) fyne.ThemeColorName {
+	if c.Kind == "removed" {
+		return look.Copper
+	}
+	return look.Blue
+}
+
+// goToChange brings a change to the middle of the view.
+func (t *tablePlace) goToChange(k int) {
+	i := t.b.impressions[t.s]
+	if i == nil || t.b.states[i.StateID] == nil || k >= len(t.b.states[i.StateID].Changes) {
+		return
+	}
+	t.changes = k
+	if t.modes.Chosen == contactMode {
+		t.modes.Choose(0)
+	}
+	t.view.GoTo(boxOf(t.b.states[i.StateID].Changes[k]))
+	t.boxes()
+}
+
+// tapped chooses the change under the pointer.
+func (t *tablePlace) tapped(x, y float64) {
+	i := t.b.impressions[t.s]
+	if i == nil || t.b.states[i.StateID] == nil {
+		return
+	}
+	for k, c := range t.b.states[i.StateID].Changes {
+		if x >= c.BoxMM[0] && x <= c.BoxMM[2] && y >= c.BoxMM[1] && y <= c.BoxMM[3] {
+			t.changes = k
+			t.boxes()
+			t.panel.choose(k)
+			return
+		}
+	}
+}
+
+func (t *tablePlace) lifeCame() { t.contact.curveCame() }
+
+// measureShown scores the sheet in question.
+func (t *tablePlace) measureShown() { t.measure([]catalog.ID{t.s}) }
+
+// measureAll scores every photographed sheet of the plate.
+func (t *tablePlace) measureAll() {
+	b := t.f.book
+	var ids []catalog.ID
+	for _, i := range b.impressionsOf[t.f.plate] {
+		if b.photoOf(i.ID) != nil && i.StateID != "" {
+			ids = append(ids, i.ID)
+		}
+	}
+	t.measure(ids)
+}
+
+func (t *tablePlace) measure(ids []catalog.ID) {
+	if len(ids) == 0 || ids[0] == "" {
+		return
+	}
+	f := t.f
+	f.house.Start(words.N("Measuring %d sheets", len(ids)), func(ctx context.Context, p Progress) error {
+		err := f.house.Measure(ctx, ids, p)
+		if err == nil {
+			f.post.do(func() { f.tell(words.N("%d sheets measured", len(ids))) })
+		}
+		return err
+	})
+}
+
+// makeReference makes the sheet in question the reference pull of its state.
+func (t *tablePlace) makeReference() {
+	p := t.b.photoOf(t.s)
+	i := t.b.impressions[t.s]
+	if p == nil || i == nil {
+		return
+	}
+	f, id := t.f, t.s
+	f.change(func(ctx context.Context) error {
+		if err := f.house.PickReference(ctx, id, p.ID); err != nil {
+			return err
+		}
+		f.post.do(func() { f.tell(words.T("%s is the reference pull now", sheetName(i))) })
+		return nil
+	})
+}
+
+// findChanges looks for the work that made the state of the sheet in question.
+func (t *tablePlace) findChanges() {
+	i := t.b.impressions[t.s]
+	if i == nil || i.StateID == "" {
+		return
+	}
+	state, f := i.StateID, t.f
+	f.house.Start(words.T("Comparing states"), func(ctx context.Context, p Progress) error {
+		return f.house.Compare(ctx, state, p)
+	})
+}
+
+func (t *tablePlace) key(e *fyne.KeyEvent) bool {
+	if t.b == nil || t.plate == nil || t.modes.Chosen == contactMode {
+		return false
+	}
+	switch e.Name {
+	case fyne.KeyLeft, fyne.KeyRight, fyne.KeySpace, fyne.KeyComma, fyne.KeyPeriod:
+		t.view.TypedKey(e)
+		return true
+	case fyne.Key0:
+		t.view.FitAll()
+	case fyne.Key1:
+		t.view.PixelForPixel()
+	case fyne.KeyEqual, fyne.KeyPlus:
+		t.view.ZoomBy(1.25)
+	case fyne.KeyMinus:
+		t.view.ZoomBy(0.8)
+	case fyne.KeyX:
+		t.endTurning()
+		t.view.Turn()
+	case fyne.KeyL:
+		t.loupe()
+	default:
+		return false
+	}
+	return true
+}
