@@ -88,6 +88,8 @@ func (m *Maker) heading(text string, width float64) []Block {
 	lines := LineBlocks(m.Case.Break(typeset.Paragraph{Spans: []typeset.Span{{Style: m.Heading, Text: strings.ToLower(text)}}, Width: width, Ragged: true}), m.Lead)
 	for i := range lines {
 		lines[i].Keep = true
+		draw := lines[i].Draw
+		lines[i].Draw = func(p *display.Page, x, y float64) { draw(p, x, y-.16*m.Lead) } // nearer the space above
 	}
 	if len(lines) > 0 {
 		lines[0].Before = m.Lead

@@ -37,6 +37,7 @@ const (
 	twoHyphens     = 10_000.0
 	unlikeFitness  = 3_000.0
 	lastLineHyphen = 5_000.0
+	shortLastLine  = 6_000.0 // a last line of one short word
 )
 
 // fitRules say how lines are measured.
@@ -126,6 +127,9 @@ func tryBreak(items []item, i int, active []*node, rules fitRules, width, stretc
 		}
 		if i == len(items)-1 && a.pos >= 0 && items[a.pos].flagged {
 			d += lastLineHyphen
+		}
+		if i == len(items)-1 && rules.ragged == 0 && a.line >= 0 && width-a.width < .14*rules.width(a.line+1) {
+			d += shortLastLine
 		}
 		if a.prev != nil && (fitness-a.fitness > 1 || a.fitness-fitness > 1) {
 			d += unlikeFitness
