@@ -127,11 +127,17 @@ func WriteBookTo(ctx context.Context, w io.Writer, snap *catalog.Snapshot, o Boo
 	if err != nil {
 		return Report{}, err
 	}
-	return Write(ctx, w, doc, warnings, o.PrintOptions)
+	return write(ctx, w, doc, warnings, o.PrintOptions, true)
 }
 
 // Write writes a laid-out document. warnings are carried into the report.
 func Write(ctx context.Context, w io.Writer, doc *Document, warnings []string, o PrintOptions) (Report, error) {
+	return write(ctx, w, doc, warnings, o, false)
+}
+
+// write writes a document; discard gives its pages up on the way.
+func write(ctx context.Context, w io.Writer, doc *Document, warnings []string, o PrintOptions, discard bool) (Report, error) {
+	pictures := countPictures(doc)
 	opt := pdf.Options{Palette: pdf.Screen(), Archive: true, Created: o.Created}
 	if o.Preset == ForThePrinter {
 		opt = pdf.Options{Palette: pdf.Press(), Bleed: true, Created: o.Created}
@@ -155,11 +161,12 @@ func Write(ctx context.Context, w io.Writer, doc *Document, warnings []string, o
 	if opt.Created.IsZero() {
 		opt.Created = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 	}
+	opt.Discard = discard
 	counted := &counter{w: w}
 	if err := pdf.Write(ctx, counted, doc, opt); err != nil {
 		return Report{}, err
 	}
-	return Report{Pages: len(doc.Pages), Bytes: counted.n, Pictures: countPictures(doc), Warnings: warnings}, nil
+	return Report{Pages: len(doc.Pages), Bytes: counted.n, Pictures: pictures, Warnings: warnings}, nil
 }
 
 // Preview draws a page as it will be printed.

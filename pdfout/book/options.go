@@ -95,7 +95,8 @@ type book struct {
 	listed   []listing // lines of the contents
 	standIns []standIn // pages kept for the contents
 	done     int
-	sharing  bool // the page in hand is back matter that short parts may share
+	views    map[catalog.ID]seen // by photograph
+	sharing  bool                // the page in hand is back matter that short parts may share
 }
 
 // listing is one line of the contents.

@@ -25,8 +25,27 @@ type view struct {
 	located bool // false: the plate mark is not known, the whole picture is shown
 }
 
+// seen is a view once found, or why it was not.
+type seen struct {
+	view *view
+	err  error
+}
+
 // plateView finds the picture of a photograph and locates the plate in it.
 func (b *book) plateView(photo *catalog.Photograph, size catalog.Size) (*view, error) {
+	if b.views == nil {
+		b.views = map[catalog.ID]seen{}
+	}
+	s, ok := b.views[photo.ID]
+	if !ok {
+		s.view, s.err = b.findView(photo, size)
+		b.views[photo.ID] = s
+	}
+	return s.view, s.err
+}
+
+// findView asks for the rectified plate, else for the photograph.
+func (b *book) findView(photo *catalog.Photograph, size catalog.Size) (*view, error) {
 	if b.opt.Plate != nil && !size.IsZero() {
 		if path, err := b.opt.Plate(photo.ID); err == nil && path != "" {
 			return rectified(path, size)

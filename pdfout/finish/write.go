@@ -61,6 +61,8 @@ type output struct {
 	n   int64
 	sum hash.Hash
 	err error
+	zip deflaters
+	buf []byte // for copying pictures
 }
 
 func (o *output) Write(b []byte) (int, error) {
@@ -95,7 +97,7 @@ func (s *source) write(ctx context.Context, w io.Writer, renumber map[int]int) e
 		}
 		final[n] = i + 1
 	}
-	out := &output{w: w, sum: sha256.New()}
+	out := &output{w: w, sum: sha256.New(), zip: deflaters{}, buf: make([]byte, 1<<18)}
 	fmt.Fprint(out, "%PDF-1.7\n%\xe2\xe3\xcf\xd3\n")
 	offsets := make([]int64, len(order)+1)
 	for i, n := range order {
@@ -163,7 +165,7 @@ func (o *object) write(w *output, num int, final map[int]int) error {
 		data := o.stream
 		if !o.keep {
 			var err error
-			if d, data, err = compress(d, data); err != nil {
+			if d, data, err = w.zip.compress(d, data); err != nil {
 				return err
 			}
 		}
@@ -189,7 +191,7 @@ func (o *object) writePicture(w *output, d []byte) error {
 		return fmt.Errorf("the picture %s cannot be read: %w", o.picture, err)
 	}
 	fmt.Fprintf(w, "%s /Length %d>>\nstream\n", open(d), st.Size())
-	n, err := io.Copy(w, f)
+	n, err := io.CopyBuffer(w, struct{ io.Reader }{f}, w.buf)
 	if err != nil {
 		return fmt.Errorf("the picture %s cannot be copied: %w", o.picture, err)
 	}
@@ -199,8 +201,11 @@ func (o *object) writePicture(w *output, d []byte) error {
 	return nil
 }
 
+// deflaters holds one compressor for each level: they are large, and made once.
+type deflaters map[int]*zlib.Writer
+
 // compress deflates a stream; what gofpdf deflated fast is done again, better.
-func compress(d, data []byte) ([]byte, []byte, error) {
+func (z deflaters) compress(d, data []byte) ([]byte, []byte, error) {
 	level := zlib.DefaultCompression
 	if bytes.Contains(d, []byte("/Filter /FlateDecode")) {
 		r, err := zlib.NewReader(bytes.NewReader(data))
@@ -215,9 +220,15 @@ func compress(d, data []byte) ([]byte, []byte, error) {
 		d = append(append([]byte(nil), open(d)...), " /Filter /FlateDecode>>"...)
 	}
 	var b bytes.Buffer
-	w, err := zlib.NewWriterLevel(&b, level)
-	if err != nil {
-		return nil, nil, err
+	w := z[level]
+	if w == nil {
+		var err error
+		if w, err = zlib.NewWriterLevel(&b, level); err != nil {
+			return nil, nil, err
+		}
+		z[level] = w
+	} else {
+		w.Reset(&b)
 	}
 	if _, err := w.Write(data); err != nil {
 		return nil, nil, err

@@ -33,6 +33,8 @@ type Options struct {
 	ICCName  string
 	Created  time.Time
 	Progress func(done, total int)
+	// Discard gives up each page's items once they are drawn, to save memory.
+	Discard bool
 }
 
 // writer draws pages through gofpdf.
@@ -69,7 +71,7 @@ func Write(ctx context.Context, w io.Writer, doc *display.Document, o Options) (
 	if err := d.draw(ctx); err != nil {
 		return err
 	}
-	var raw bytes.Buffer
+	var raw whole
 	if err := d.pdf.Output(&raw); err != nil {
 		return fmt.Errorf("the PDF could not be written: %w", err)
 	}
@@ -78,11 +80,24 @@ func Write(ctx context.Context, w io.Writer, doc *display.Document, o Options) (
 	for _, f := range doc.Case.Faces() {
 		faces = append(faces, f)
 	}
-	return finish.Write(ctx, w, raw.Bytes(), finish.Options{
+	return finish.Write(ctx, w, raw, finish.Options{
 		Title: doc.Title, Author: doc.Author, Subject: doc.Subject, Language: doc.Language,
 		Created: o.Created, Archive: o.Archive, ICC: o.ICC, ICCName: o.ICCName,
 		Labels: labels(doc), Faces: faces, Pictures: d.paths,
 	})
+}
+
+// whole takes over the one slice that gofpdf's buffer writes, without copying
+// it: the buffer is not used again.
+type whole []byte
+
+func (w *whole) Write(b []byte) (int, error) {
+	if *w == nil {
+		*w = b
+	} else {
+		*w = append(*w, b...)
+	}
+	return len(b), nil
 }
 
 // draw draws all pages.
@@ -117,6 +132,9 @@ func (d *writer) draw(ctx context.Context) error {
 		}
 		if err := d.pdf.Error(); err != nil {
 			return fmt.Errorf("page %d could not be drawn: %w", i+1, err)
+		}
+		if d.opt.Discard {
+			p.Items, p.Links, p.Anchors = nil, nil, nil
 		}
 		if d.opt.Progress != nil {
 			d.opt.Progress(i+1, len(d.doc.Pages))
