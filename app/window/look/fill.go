@@ -26,7 +26,7 @@ func NewFill(n fyne.ThemeColorName) *Fill {
 
 // Card is a raised area with a hairline and rounded corners.
 func Card() *Fill {
-	f := &Fill{colour: Leaf, stroke: Rule, radius: 4}
+	f := &Fill{colour: Panel, stroke: Rule, radius: 4}
 	f.ExtendBaseWidget(f)
 	return f
 }
@@ -84,7 +84,7 @@ func (r *fillRenderer) Destroy()                     {}
 
 // Raised puts an object on a card with padding.
 func Raised(o fyne.CanvasObject) fyne.CanvasObject {
-	return container.NewStack(Card(), Inset(o, 10, 8))
+	return container.NewStack(Card(), Inset(o, 12, 10))
 }
 
 // OnPanel puts an object on a side panel's ground.

@@ -4,7 +4,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -58,8 +57,7 @@ func (r *drawnRenderer) Destroy()                     {}
 // Hint is what an empty place says: a drawing, a heading, one sentence on what
 // to do, and the buttons that do it.
 func Hint(i Icon, head, sentence string, does ...fyne.CanvasObject) fyne.CanvasObject {
-	p := Para(sentence, false)
-	p.Alignment = fyne.TextAlignCenter
+	p := Para(sentence, false).Centred()
 	col := Column(8,
 		NewDrawn(i, Faint, 44),
 		NewText(head, Serif, HeadSize, Ink).Aligned(fyne.TextAlignCenter),
@@ -96,8 +94,6 @@ func Wide(w float32, o fyne.CanvasObject) fyne.CanvasObject { return container.N
 
 // Caution is a boxed warning: an icon, what the danger is and what to do.
 func Caution(sentence string) fyne.CanvasObject {
-	p := Para(sentence, false)
-	p.SizeName = theme.SizeNameCaptionText
-	icon := InsetEach(NewDrawn(IconWarn, Unsure, 16), 8, 7, 0, 0)
-	return container.NewStack(Card(), container.NewBorder(nil, nil, container.NewVBox(icon), nil, p))
+	return container.NewStack(Card(), Inset(Border(nil, nil,
+		container.NewVBox(InsetEach(NewDrawn(IconWarn, Unsure, 16), 0, 1, 9, 0)), nil, Para(sentence, false)), 10, 9))
 }

@@ -32,6 +32,7 @@ type Text struct {
 	align  fyne.TextAlign
 	fixed  bool // MinSize is the whole text
 	text   string
+	grown  func() // lays the parent out anew when the text asks for more room
 }
 
 // NewText is a line of interface text.
@@ -74,8 +75,12 @@ func (t *Text) SetText(s string) {
 	if t.text == s {
 		return
 	}
+	old := t.MinSize()
 	t.text = s
 	t.Refresh()
+	if t.grown != nil && t.MinSize() != old {
+		t.grown()
+	}
 }
 
 // SetColour changes the colour.
@@ -168,14 +173,3 @@ func (r *textRenderer) Refresh() {
 
 func (r *textRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{r.c} }
 func (r *textRenderer) Destroy()                     {}
-
-// Para is a paragraph that wraps; quiet ones are muted.
-func Para(s string, quiet bool) *widget.Label {
-	l := widget.NewLabel(s)
-	l.Wrapping = fyne.TextWrapWord
-	if quiet {
-		l.Importance = widget.LowImportance
-		l.SizeName = theme.SizeNameCaptionText
-	}
-	return l
-}

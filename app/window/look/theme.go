@@ -29,6 +29,9 @@ const (
 	Veil      fyne.ThemeColorName = "pb-veil"       // the ground of such text
 )
 
+// edge is the outline of fields.
+const edge fyne.ThemeColorName = "pb-edge"
+
 // Sizes of our own, before the text scale.
 const (
 	TitleSize fyne.ThemeSizeName = "pb-title" // serif titles
@@ -57,7 +60,7 @@ var light = map[fyne.ThemeColorName]color.NRGBA{
 	Paper: rgb(0xEAE7E1), Panel: rgb(0xF3F1EC), Leaf: rgb(0xFCFBF9), Rule: rgb(0xD3CEC4),
 	Blue: rgb(0x1F4E6E), OnBlue: rgb(0xFFFFFF), Chosen: rgb(0xD5DEE3), Over: rgb(0xE6E3DC),
 	Copper: rgb(0xA4582B), Within: rgb(0x2B6158), Outside: rgb(0x9C2F2A), Unsure: rgb(0x84590C),
-	Surround: rgb(0xB2B2B2), OnPicture: rgb(0xF6F6F6), Veil: rgba(0x262626, 0xD8),
+	edge: rgb(0xBFB8AB), Surround: rgb(0xB2B2B2), OnPicture: rgb(0xF6F6F6), Veil: rgba(0x262626, 0xD8),
 }
 
 var dark = map[fyne.ThemeColorName]color.NRGBA{
@@ -65,7 +68,7 @@ var dark = map[fyne.ThemeColorName]color.NRGBA{
 	Paper: rgb(0x1C1B19), Panel: rgb(0x242320), Leaf: rgb(0x2E2C29), Rule: rgb(0x3D3A35),
 	Blue: rgb(0x86B4D1), OnBlue: rgb(0x11222D), Chosen: rgb(0x2C3C47), Over: rgb(0x33312D),
 	Copper: rgb(0xD98C5A), Within: rgb(0x86C2B3), Outside: rgb(0xE88B80), Unsure: rgb(0xDFB05C),
-	Surround: rgb(0x4A4A4A), OnPicture: rgb(0xF6F6F6), Veil: rgba(0x161616, 0xDC),
+	edge: rgb(0x57534B), Surround: rgb(0x4A4A4A), OnPicture: rgb(0xF6F6F6), Veil: rgba(0x161616, 0xDC),
 }
 
 // fyneNames maps the toolkit's colour names to ours.
@@ -73,7 +76,7 @@ var fyneNames = map[fyne.ThemeColorName]fyne.ThemeColorName{
 	theme.ColorNameBackground: Paper, theme.ColorNameForeground: Ink,
 	theme.ColorNameButton: Leaf, theme.ColorNameDisabledButton: Panel,
 	theme.ColorNameDisabled: Muted, theme.ColorNamePlaceHolder: Muted,
-	theme.ColorNameInputBackground: Leaf, theme.ColorNameInputBorder: Faint,
+	theme.ColorNameInputBackground: Leaf, theme.ColorNameInputBorder: edge,
 	theme.ColorNamePrimary: Blue, theme.ColorNameForegroundOnPrimary: OnBlue,
 	theme.ColorNameHyperlink: Blue, theme.ColorNameHover: Over, theme.ColorNamePressed: Chosen,
 	theme.ColorNameSelection: Chosen, theme.ColorNameSeparator: Rule,
@@ -97,7 +100,7 @@ func (t Theme) Color(n fyne.ThemeColorName, _ fyne.ThemeVariant) color.Color {
 		c.A = 0x50
 		return c
 	case theme.ColorNameShadow:
-		return rgba(0x000000, 0x38)
+		return rgba(0x000000, 0x1c)
 	case theme.ColorNameScrollBarBackground:
 		return color.Transparent
 	}

@@ -64,7 +64,7 @@ func newCameraPlace(f *Frame) *cameraPlace {
 	pick := look.NewButton(words.T("Pick files…"), look.IconDrop, f.pickPhotographs)
 	folder := look.QuietButton(words.T("Folder…"), look.IconFolder, f.pickFolder)
 	top := look.Column(6, look.Row(4, pick, folder), c.all, c.say)
-	left := look.OnPanel(container.NewBorder(look.Inset(top, 10, 10), nil, nil, nil, c.tray))
+	left := look.OnPanel(look.Border(look.Inset(top, 10, 10), nil, nil, nil, c.tray))
 	c.full = look.NewSide(left, look.NewSide(c.panel.box, c.view, 290, 240, true).Box(), 230, 190, false).Box()
 	c.empty = look.Hint(look.IconCamera, words.T("No photographs of this plate yet"),
 		words.T("Drop photographs or a whole folder on this window, or pick them. Each is turned upright, checked, and filed to the plate, state and sheet it shows, once you agree."),
@@ -363,7 +363,7 @@ type trayRow struct {
 
 func (c *cameraPlace) newRow() fyne.CanvasObject {
 	r := &trayRow{pic: newPic(c.f.pics, c.f.devicePixels(50), fyne.NewSize(56, 48)), name: look.Line("").Giving(), under: look.Small("").Giving(), mark: look.NewMark(look.NoVerdict), head: look.Label("")}
-	r.body = container.NewBorder(nil, nil, look.InsetEach(r.pic, 0, 0, 8, 0), r.mark, container.New(&midLayout{}, look.Column(1, r.name, r.under)))
+	r.body = look.Border(nil, nil, look.InsetEach(r.pic, 0, 0, 8, 0), r.mark, container.New(&midLayout{}, look.Column(1, r.name, r.under)))
 	r.box = container.NewStack(look.Inset(r.body, 8, 4), look.InsetEach(r.head, 10, 30, 4, 0))
 	r.ExtendBaseWidget(r)
 	return r

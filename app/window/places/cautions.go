@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/theme"
 
 	"pullbook/app/window/look"
 	"pullbook/app/window/words"
@@ -86,8 +85,6 @@ func (f *Frame) showCautions() {
 	for _, s := range list {
 		col.Add(look.Caution(s))
 	}
-	end := look.Para(defers(), false)
-	end.SizeName = theme.SizeNameText
-	col.Add(end)
+	col.Add(look.Para(defers(), false))
 	f.dialog(words.T("Working safely"), look.Wide(460, col), fyne.NewSize(520, 480), "", nil)
 }

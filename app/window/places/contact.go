@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"pullbook/app/window/look"
@@ -24,10 +25,11 @@ type contactView struct {
 	curve  *curve
 	box    fyne.CanvasObject
 	quiet  bool
+	cell   float32 // width of a cell
 }
 
 func newContactView(t *tablePlace) *contactView {
-	c := &contactView{t: t, count: look.Small("").Giving(), curve: newCurve()}
+	c := &contactView{t: t, count: look.Small("").Giving(), curve: newCurve(), cell: 168}
 	c.pick = widget.NewSelect(nil, func(string) {
 		if i := c.pick.SelectedIndex(); !c.quiet && i >= 0 {
 			c.state = c.states[i]
@@ -40,9 +42,9 @@ func newContactView(t *tablePlace) *contactView {
 		}
 	})
 	c.curve.picked = func(id catalog.ID) { t.put(id); c.grid.Refresh() }
-	top := container.NewBorder(nil, nil, look.Wide(180, c.pick), nil, look.Inset(c.count, 8, 0))
-	plot := container.New(&tall{210}, container.NewBorder(look.HRule(), nil, nil, nil, c.curve))
-	c.box = look.Inset(container.NewBorder(look.InsetEach(top, 0, 0, 0, 6), plot, nil, nil, c.grid), 10, 0)
+	top := look.Border(nil, nil, look.Wide(180, c.pick), nil, look.Inset(c.count, 8, 0))
+	plot := container.New(&tall{210}, look.Border(look.HRule(), nil, nil, nil, c.curve))
+	c.box = look.Inset(look.Border(look.InsetEach(top, 0, 0, 0, 6), plot, nil, nil, container.New(&cellsLayout{c}, c.grid)), 10, 0)
 	return c
 }
 
@@ -116,6 +118,21 @@ func (c *contactView) curveCame() {
 	c.curve.set(pts, t.f.lifeOf(t.plate.ID).forecast, limit)
 }
 
+// cellsLayout chooses the width of cells so that a whole number of them fills
+// the row.
+type cellsLayout struct{ c *contactView }
+
+func (l *cellsLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	pad := theme.Padding()
+	n := max(1, float32(int((s.Width-14+pad)/(156+pad))))
+	if w := (s.Width - 14 - pad*(n-1)) / n; w > 40 && (w > l.c.cell+0.5 || w < l.c.cell-0.5) {
+		l.c.cell = w
+		l.c.grid.Refresh()
+	}
+	o[0].Resize(s)
+}
+func (l *cellsLayout) MinSize(o []fyne.CanvasObject) fyne.Size { return o[0].MinSize() }
+
 // contactCell is one sheet of the contact view.
 type contactCell struct {
 	widget.BaseWidget
@@ -128,14 +145,14 @@ type contactCell struct {
 }
 
 func (c *contactView) newCell() fyne.CanvasObject {
-	x := &contactCell{c: c, pic: newPic(c.t.f.pics, c.t.f.devicePixels(164), fyne.NewSize(168, 132)), name: look.Line("").Giving(), under: look.Small("").Giving(), mark: look.NewMark(look.NoVerdict), bed: look.NewFill("")}
+	x := &contactCell{c: c, pic: newPic(c.t.f.pics, c.t.f.devicePixels(c.cell-20), fyne.NewSize(c.cell-10, (c.cell-10)*0.78)), name: look.Line("").Giving(), under: look.Small("").Giving(), mark: look.NewMark(look.NoVerdict), bed: look.NewFill("")}
 	x.ExtendBaseWidget(x)
 	return x
 }
 
 // CreateRenderer is the toolkit's hook.
 func (x *contactCell) CreateRenderer() fyne.WidgetRenderer {
-	foot := container.NewBorder(nil, nil, nil, x.mark, x.name)
+	foot := look.Border(nil, nil, nil, x.mark, x.name)
 	return widget.NewSimpleRenderer(container.NewStack(x.bed, look.Inset(look.Column(2, x.pic, foot, x.under), 5, 5)))
 }
 

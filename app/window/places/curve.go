@@ -156,15 +156,7 @@ func (r *curveRenderer) build() {
 		for x := p.X; x < r.size.Width-plotRight; x += 9 {
 			line(fyne.NewPos(x, p.Y), fyne.NewPos(min(x+5, r.size.Width-plotRight), p.Y), look.Outside, 1)
 		}
-		text(words.T("limit"), fyne.NewPos(r.size.Width-plotRight-2, p.Y-16), fyne.TextAlignTrailing, look.Outside, false)
-	}
-	if c.fc != nil {
-		for i := 1; i < len(c.fc.Curve); i++ {
-			a, b := c.fc.Curve[i-1], c.fc.Curve[i]
-			if b.Pull <= r.maxX && b.Mid <= r.maxY {
-				line(r.at(a.Pull, max(a.Mid, 0)), r.at(b.Pull, max(b.Mid, 0)), look.Copper, 2)
-			}
-		}
+		text(words.T("limit"), fyne.NewPos(plotLeft+8, p.Y-17), fyne.TextAlignLeading, look.Outside, false)
 	}
 	r.points(line)
 }
@@ -235,6 +227,9 @@ func (r *curveRenderer) drawBand(w, h int) image.Image {
 		for y := max(y0, 0); y < min(y1, h); y++ {
 			img.SetRGBA(x, y, fill)
 		}
+		mid := float64(h) * (1 - max(p.Mid+(q.Mid-p.Mid)*f, 0)/r.maxY)
+		slope := (q.Mid - p.Mid) / r.maxY * float64(h) / ((q.Pull - p.Pull) / r.maxX * float64(w))
+		stroke(img, x, mid, 1.1*math.Hypot(1, slope), c)
 	}
 	return img
 }
@@ -250,3 +245,13 @@ func (r *curveRenderer) Refresh() {
 }
 func (r *curveRenderer) Objects() []fyne.CanvasObject { return r.objs }
 func (r *curveRenderer) Destroy()                     {}
+
+// stroke draws one column of a line with soft edges.
+func stroke(img *image.RGBA, x int, mid, half float64, c color.NRGBA) {
+	for y := max(int(mid-half-1), 0); y <= min(int(mid+half+1), img.Rect.Dy()-1); y++ {
+		k := min(max(half+0.5-math.Abs(float64(y)+0.5-mid), 0), 1)
+		o := img.RGBAAt(x, y)
+		mix := func(a, b uint8) uint8 { return uint8(float64(a)*k + float64(b)*(1-k)) }
+		img.SetRGBA(x, y, color.RGBA{mix(c.R, o.R), mix(c.G, o.G), mix(c.B, o.B), mix(0xff, o.A)})
+	}
+}

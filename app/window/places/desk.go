@@ -41,7 +41,7 @@ func newDeskPlace(f *Frame) *deskPlace {
 		look.Segment{Text: words.T("Sheets")}, look.Segment{Text: words.T("Literature")}, look.Segment{Text: words.T("Complete?")})
 	d.scroll = container.NewVScroll(look.InsetEach(d.sheet, 14, 4, 18, 14))
 	d.page = newPageView(d)
-	left := container.NewBorder(look.Inset(container.NewHBox(d.segs), 14, 10), nil, nil, nil, d.scroll)
+	left := look.Border(look.Inset(container.NewHBox(d.segs), 14, 10), nil, nil, nil, d.scroll)
 	d.full = look.NewSide(d.page.box, left, 420, 300, true).Box()
 	return d
 }
@@ -210,8 +210,8 @@ func newPageView(d *deskPlace) *pageView {
 	p.next = look.QuietButton("›", "", func() { p.leaf(1) })
 	lay := look.NewButton(words.T("Lay out…"), look.IconPage, func() { d.f.run("lay out") })
 	exp := look.QuietButton(words.T("Export…"), look.IconOut, func() { d.f.run("export") })
-	foot := container.NewBorder(nil, nil, look.Row(2, lay, exp), look.Row(0, p.prev, p.next), p.say)
-	p.box = container.NewBorder(nil, container.NewStack(look.NewFill(look.Panel), look.Inset(foot, 10, 6)), nil, nil,
+	foot := look.Border(nil, nil, look.Row(2, lay, exp), look.Row(0, p.prev, p.next), p.say)
+	p.box = look.Border(nil, container.NewStack(look.NewFill(look.Panel), look.Inset(foot, 10, 6)), nil, nil,
 		container.NewStack(look.NewFill(look.Surround), look.Inset(p.img, 14, 14)))
 	return p
 }

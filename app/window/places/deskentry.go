@@ -140,7 +140,7 @@ func (d *deskPlace) entry() fyne.CanvasObject {
 		return nil
 	}))
 	add(words.T("Remarks"), d.text(words.T("remarks"), p.Remarks, true, func(p *catalog.Plate, s string) error { p.Remarks = s; return nil }))
-	return look.Facts(128, o...)
+	return look.Form(128, o...)
 }
 
 func limitText(v float64) string {
@@ -248,7 +248,7 @@ func (d *deskPlace) stateCard(s *catalog.State) fyne.CanvasObject {
 	if i := d.b.impressions[s.ReferenceID]; i != nil {
 		ref = sheetName(i)
 	}
-	facts := look.Facts(116,
+	facts := look.Form(116,
 		look.Small(words.T("Described")), desc, look.Small(words.T("Date")), date,
 		look.Small(words.T("Reference pull")), look.Line(ref).Giving(),
 		look.Small(words.T("Sheets")), look.Line(strconv.Itoa(len(d.b.inState(s.PlateID, s.ID)))),
@@ -313,7 +313,7 @@ func (d *deskPlace) enterWork(s *catalog.State) {
 	}
 	kind.OnChanged, mordant.OnChanged = warn, warn
 	kind.SetSelectedIndex(0)
-	form := look.Facts(130, look.Small(words.T("Work")), kind, look.Small(words.T("Date")), date,
+	form := look.Form(130, look.Small(words.T("Work")), kind, look.Small(words.T("Date")), date,
 		look.Small(words.T("Mordant")), mordant, look.Small(words.T("Strength")), strength, look.Small(words.T("Temperature, °C")), temp,
 		look.Small(words.T("Minutes")), minutes, look.Small(words.T("Stopped out")), stop, look.Small(words.T("Note")), note)
 	d.f.dialog(words.T("Work on the metal"), look.Column(8, form, caution), fyne.NewSize(520, 500), words.T("Enter it"), func() error {

@@ -42,7 +42,7 @@ func (d *deskPlace) literature() fyne.CanvasObject {
 				return nil
 			})
 		})
-		col.Add(container.NewBorder(nil, nil, nil, drop, look.Para(say, false)))
+		col.Add(look.Border(nil, nil, nil, drop, look.Para(say, false)))
 	}
 	col.Add(container.NewHBox(look.NewButton(words.T("Cite a work…"), look.IconPlus, d.cite)))
 	return col
@@ -57,7 +57,7 @@ func (d *deskPlace) cite() {
 	work, number, pages, title := widget.NewSelectEntry(names), widget.NewEntry(), widget.NewEntry(), widget.NewEntry()
 	work.SetPlaceHolder(words.T("short form, as entries cite it"))
 	title.SetPlaceHolder(words.T("for a work not cited before"))
-	form := look.Facts(120, look.Small(words.T("Work")), work, look.Small(words.T("Number there")), number, look.Small(words.T("Pages")), pages, look.Small(words.T("Full title")), title)
+	form := look.Form(120, look.Small(words.T("Work")), work, look.Small(words.T("Number there")), number, look.Small(words.T("Pages")), pages, look.Small(words.T("Full title")), title)
 	d.f.dialog(words.T("Cite a work"), form, fyne.NewSize(480, 280), words.T("Cite it"), func() error {
 		short := strings.TrimSpace(work.Text)
 		if short == "" {
@@ -162,7 +162,7 @@ func (d *deskPlace) complete() fyne.CanvasObject {
 			act.Add(look.QuietButton(label, "", func() { d.toggleUnknown(a.field) }))
 			act.Add(look.QuietButton(words.T("Fill in"), "", func() { d.segs.Choose(a.goTo) }))
 		}
-		rows = append(rows, container.New(&tall{28}, container.NewBorder(nil, nil, look.InsetEach(look.NewMark(v), 0, 0, 8, 0), act,
+		rows = append(rows, container.New(&tall{28}, look.Border(nil, nil, look.InsetEach(look.NewMark(v), 0, 0, 8, 0), act,
 			container.New(shares{[]float32{6, 3}, 22}, look.Line(a.what).Giving(), look.Small(say)))))
 	}
 	gauge := look.NewGauge(look.Within)

@@ -126,7 +126,7 @@ func (d *deskPlace) editionCard(e *catalog.Edition) fyne.CanvasObject {
 		labelled("A.P.", number("A.P.", e.Artists, func(x *catalog.Edition, n int) { x.Artists = n })),
 		labelled("P.P.", number("P.P.", e.Printers, func(x *catalog.Edition, n int) { x.Printers = n })),
 		labelled("H.C.", number("H.C.", e.HorsComm, func(x *catalog.Edition, n int) { x.HorsComm = n })))
-	facts := look.Facts(128,
+	facts := look.Form(128,
 		look.Small(words.T("Name")), text(words.T("name of the edition"), e.Name, false, func(x *catalog.Edition, s string) { x.Name = s }),
 		look.Small(words.T("Date")), text(words.T("date of the edition"), e.Date.Text, false, func(x *catalog.Edition, s string) { x.Date = notation.ParseDate(s).Date }),
 		look.Small(words.T("Statement")), text(words.T("statement"), e.Statement, true, func(x *catalog.Edition, s string) { x.Statement = s }),
@@ -246,7 +246,7 @@ func (d *deskPlace) openSheet(i *catalog.Impression) {
 		prov = append(prov, strings.TrimSpace(n+" ; "+o.From.Text+" ; "+o.How))
 	}
 	provenance := entry(strings.Join(prov, "\n"), true)
-	form := look.Facts(130, look.Small(words.T("As written on it")), written, look.Small(words.T("Signature")), sig, look.Small(words.T("Condition")), cond,
+	form := look.Form(130, look.Small(words.T("As written on it")), written, look.Small(words.T("Signature")), sig, look.Small(words.T("Condition")), cond,
 		look.Small(words.T("Holder")), holder, look.Small(words.T("Holder's number")), inv,
 		look.Small(words.T("Provenance")), provenance, look.Small(""), look.Small(words.T("one to a line, oldest first: who ; since when ; how")).Giving(),
 		look.Small(words.T("Remarks")), remarks)

@@ -43,7 +43,7 @@ func (f *Frame) dialog(title string, content fyne.CanvasObject, size fyne.Size, 
 		row.Add(look.NewButton(words.T("Close"), "", func() { away() }))
 	}
 	scroll := container.NewVScroll(look.InsetEach(content, 2, 0, 10, 4))
-	body := container.NewBorder(look.InsetEach(look.Head(title), 0, 0, 0, 10), look.InsetEach(container.NewBorder(nil, nil, nil, row, say), 0, 12, 0, 0), nil, nil, scroll)
+	body := look.Border(look.InsetEach(look.Head(title), 0, 0, 0, 10), look.InsetEach(look.Border(nil, nil, nil, row, say), 0, 12, 0, 0), nil, nil, scroll)
 	pop = widget.NewModalPopUp(look.Inset(body, 14, 10), f.win.Canvas())
 	all := f.win.Canvas().Size()
 	pop.Resize(fyne.NewSize(min(size.Width, all.Width-40), min(size.Height, all.Height-40)))
@@ -62,7 +62,7 @@ func (f *Frame) enterPlate() {
 		}
 	}
 	number.SetText(strconv.Itoa(highest + 1))
-	form := look.Facts(120,
+	form := look.Form(120,
 		look.Small(words.T("Number")), number, look.Small(words.T("Title")), title,
 		look.Small(words.T("Technique")), tech, look.Small(words.T("Height, mm")), h, look.Small(words.T("Width, mm")), w,
 		look.Small(words.T("Date")), date)
@@ -143,7 +143,7 @@ func (f *Frame) enterState() {
 	desc, date := widget.NewMultiLineEntry(), widget.NewEntry()
 	desc.Wrapping = fyne.TextWrapWord
 	desc.SetPlaceHolder(words.T("By what it is told from the state before: new work, removed work, where."))
-	form := look.Facts(100, look.Small(words.T("Described")), desc, look.Small(words.T("Date")), date)
+	form := look.Form(100, look.Small(words.T("Described")), desc, look.Small(words.T("Date")), date)
 	f.dialog(words.T("Enter state %s", notation.Roman(n)), form, fyne.NewSize(520, 300), words.T("Enter it"), func() error {
 		f.save(words.T("enter state %s", notation.Roman(n)), &catalog.State{PlateID: f.plate, N: n, Description: desc.Text,
 			Date: notation.ParseDate(date.Text).Date})
@@ -166,7 +166,7 @@ func (f *Frame) enterEdition() {
 	state := widget.NewSelect(names, nil)
 	state.SetSelectedIndex(len(states) - 1)
 	name.SetText(words.T("edition"))
-	form := look.Facts(130, look.Small(words.T("Name")), name, look.Small(words.T("State")), state, look.Small(words.T("Numbered")), size,
+	form := look.Form(130, look.Small(words.T("Name")), name, look.Small(words.T("State")), state, look.Small(words.T("Numbered")), size,
 		look.Small(words.T("Artist's proofs")), ap, look.Small(words.T("Printer's proofs")), pp, look.Small(words.T("Hors commerce")), hc)
 	f.dialog(words.T("Enter an edition"), form, fyne.NewSize(440, 350), words.T("Enter it"), func() error {
 		e := &catalog.Edition{PlateID: f.plate, StateID: states[max(state.SelectedIndex(), 0)].ID, Name: name.Text, Kind: "edition", Scheme: "arabic"}
@@ -292,7 +292,7 @@ func (f *Frame) setTrueSize() {
 	bar := look.NewFill(look.Copper)
 	f.dialog(words.T("True size"), look.Column(12,
 		look.Para(words.T("Lay a ruler on the screen, measure this bar and type its length in millimetres."), false),
-		container.NewHBox(look.Wide(float32(points), container.New(&tall{14}, bar))), look.Facts(130, look.Small(words.T("Length, mm")), mm)),
+		container.NewHBox(look.Wide(float32(points), container.New(&tall{14}, bar))), look.Form(130, look.Small(words.T("Length, mm")), mm)),
 		fyne.NewSize(float32(max(460, points+80)), 280), words.T("Keep"), func() error {
 			v, err := strconv.ParseFloat(strings.Replace(mm.Text, ",", ".", 1), 64)
 			if err != nil || v < 20 || v > 500 {

@@ -330,7 +330,9 @@ func (h *fakeHouse) LayOut(_ context.Context, to string, p Progress) error {
 	return nil
 }
 func (h *fakeHouse) Export(context.Context, string, string, Progress) error { return nil }
-func (h *fakeHouse) Verify(context.Context, Progress) (string, error)       { return "Nothing is wrong.", nil }
+func (h *fakeHouse) Verify(context.Context, Progress) (string, error) {
+	return "Nothing is wrong.", nil
+}
 func (h *fakeHouse) Start(name string, run func(context.Context, Progress) error) Job {
 	ctx, cancel := context.WithCancel(context.Background())
 	j := &fakeJob{cancel: cancel, st: JobStatus{Name: name}}

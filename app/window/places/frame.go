@@ -130,10 +130,10 @@ func (f *Frame) build() {
 	f.note = newNoteBar()
 	f.places = [4]place{newPressPlace(f), newCameraPlace(f), newTablePlace(f), newDeskPlace(f)}
 	f.stage = container.NewStack()
-	right := container.NewBorder(container.NewVBox(f.headBar(), f.note.box), nil, nil, nil, f.stage)
+	right := look.Border(container.NewVBox(f.headBar(), f.note.box), nil, nil, nil, f.stage)
 	f.side = look.NewSide(f.list.box, right, f.prefs.listWidth(), 220, false)
 	f.side.Moved = f.prefs.setListWidth
-	f.root = container.NewBorder(nil, f.strip.box, nil, nil, f.side.Box())
+	f.root = look.Border(nil, f.strip.box, nil, nil, f.side.Box())
 	f.win.SetContent(f.root)
 	f.goTo(f.at)
 }
@@ -157,8 +157,8 @@ func (f *Frame) headBar() fyne.CanvasObject {
 		look.Stretch(look.Row(8, f.number, f.head), f.head),
 		look.Stretch(look.Row(8, f.under, look.Inset(f.lifeBit, 0, 2), f.lifeSay), f.under))
 	buttons := look.Row(2, f.segs, look.Space(6, 1), f.undo, f.redo, lamp)
-	return container.NewStack(look.NewFill(look.Panel), container.NewBorder(nil, look.HRule(), nil, nil,
-		look.InsetEach(container.NewBorder(nil, nil, nil, look.Middle(buttons), title), 14, 7, 10, 7)))
+	return container.NewStack(look.NewFill(look.Panel), look.Border(nil, look.HRule(), nil, nil,
+		look.InsetEach(look.Border(nil, nil, nil, look.Middle(buttons), title), 14, 7, 10, 7)))
 }
 
 // work runs f on a worker goroutine and what it returns on the interface

@@ -48,8 +48,8 @@ func newJobStrip(f *Frame) *jobStrip {
 		row.Add(sl.box)
 	}
 	row.Add(s.more)
-	s.box = container.NewStack(look.NewFill(look.Panel), container.NewBorder(look.HRule(), nil, nil, nil,
-		look.InsetEach(container.NewBorder(nil, nil, row, nil, s.count), 12, 1, 12, 1)))
+	s.box = container.NewStack(look.NewFill(look.Panel), look.Border(look.HRule(), nil, nil, nil,
+		look.InsetEach(look.Border(nil, nil, row, nil, s.count), 12, 1, 12, 1)))
 	return s
 }
 
@@ -146,8 +146,8 @@ type noteBar struct {
 func newNoteBar() *noteBar {
 	n := &noteBar{icon: look.NewDrawn(look.IconWarn, look.Outside, 16), text: look.Line("").Giving()}
 	away := look.QuietButton("", look.IconCross, n.hide)
-	n.box = container.NewStack(look.NewFill(look.Leaf), container.NewBorder(nil, look.HRule(), nil, nil,
-		look.Inset(container.NewBorder(nil, nil, look.Inset(n.icon, 4, 0), away, n.text), 10, 2)))
+	n.box = container.NewStack(look.NewFill(look.Leaf), look.Border(nil, look.HRule(), nil, nil,
+		look.Inset(look.Border(nil, nil, look.Inset(n.icon, 4, 0), away, n.text), 10, 2)))
 	n.box.Hide()
 	return n
 }

@@ -27,7 +27,7 @@ type photoPanel struct {
 	sure   *look.Gauge
 	why    *look.Text
 	do     *look.Button
-	mark   *widget.Label
+	mark   *look.Paragraph
 	found  *fyne.Container
 	box    fyne.CanvasObject
 	plates []catalog.ID
@@ -188,7 +188,7 @@ func (p *photoPanel) report(r *Report) {
 		} else if x.Stars < 3 {
 			v = look.CannotTell
 		}
-		p.found.Add(container.NewBorder(nil, nil, look.InsetEach(look.NewMark(v), 0, 0, 6, 0), look.Small(x.Value), look.Line(words.T(x.What)).Giving()))
+		p.found.Add(look.Border(nil, nil, look.InsetEach(look.NewMark(v), 0, 0, 6, 0), look.Small(x.Value), look.Line(words.T(x.What)).Giving()))
 		if x.Advice != "" {
 			p.found.Add(look.Para(x.Advice, true))
 		}

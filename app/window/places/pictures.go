@@ -269,9 +269,9 @@ func (r *picRenderer) read() {
 
 func (r *picRenderer) Layout(s fyne.Size) {
 	r.ground.Resize(s)
-	pad := float32(3)
+	pad := float32(2)
 	if s.Height > 100 {
-		pad = 6
+		pad = 5
 	}
 	r.img.Move(fyne.NewPos(pad, pad))
 	r.img.Resize(s.SubtractWidthHeight(2*pad, 2*pad))

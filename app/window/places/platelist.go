@@ -54,10 +54,10 @@ func newPlateList(f *Frame) *plateList {
 	filter = look.QuietButton("", look.IconFilter, func() { l.menu(filter, l.filters()) })
 	order = look.QuietButton("", look.IconOrder, func() { l.menu(order, l.orders()) })
 	top := look.Column(2,
-		container.NewBorder(nil, nil, nil, look.Row(0, filter, order), l.search),
-		container.NewBorder(nil, nil, nil, l.clear, l.count))
+		look.Border(nil, nil, nil, look.Row(0, filter, order), l.search),
+		look.Border(nil, nil, nil, l.clear, l.count))
 	l.empty = container.NewStack()
-	l.box = look.OnPanel(container.NewBorder(look.InsetEach(top, 10, 8, 8, 4), nil, nil, nil,
+	l.box = look.OnPanel(look.Border(look.InsetEach(top, 10, 8, 8, 4), nil, nil, nil,
 		container.NewStack(l.list, l.empty)))
 	return l
 }
@@ -201,9 +201,9 @@ func (l *plateList) newRow() fyne.CanvasObject {
 
 // CreateRenderer is the toolkit's hook.
 func (r *rowItem) CreateRenderer() fyne.WidgetRenderer {
-	top := container.NewBorder(nil, nil, nil, r.number, r.title)
-	foot := container.NewBorder(nil, nil, look.InsetEach(r.life, 0, 2, 6, 2), nil, r.third)
-	return widget.NewSimpleRenderer(look.Inset(container.NewBorder(nil, nil,
+	top := look.Border(nil, nil, nil, r.number, r.title)
+	foot := look.Border(nil, nil, look.InsetEach(r.life, 0, 3, 8, 3), nil, r.third)
+	return widget.NewSimpleRenderer(look.Inset(look.Border(nil, nil,
 		look.InsetEach(r.pic, 0, 0, 8, 0), nil, look.Column(1, top, r.second, foot)), 8, 5))
 }
 
@@ -219,7 +219,7 @@ func (l *plateList) fillRow(i widget.ListItemID, o fyne.CanvasObject) {
 	r.second.SetText(row.second)
 	v := l.f.lifeOf(row.id)
 	r.life.Set(v.share)
-	r.third.SetText(v.words)
+	r.third.SetText(row.third)
 }
 
 // next moves the choice by n rows.

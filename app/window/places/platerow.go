@@ -17,7 +17,8 @@ type plateRow struct {
 	number catalog.Number
 	photo  catalog.ID
 	title  string
-	second string // technique, states, impressions
+	second string // technique
+	third  string // states, impressions
 	states int
 	sheets int
 	year   string
@@ -41,11 +42,8 @@ func rowsOf(b *book) []plateRow {
 		if ph := b.platePhoto(p.ID); ph != nil {
 			r.photo = ph.ID
 		}
-		parts := []string{techniqueWords(p), words.N("%d states", len(states)), words.N("%d impressions", len(sheets))}
-		if parts[0] == "" {
-			parts = parts[1:]
-		}
-		r.second = strings.Join(parts, " · ")
+		r.second = techniqueWords(p)
+		r.third = words.N("%d states", len(states)) + " · " + words.N("%d impressions", len(sheets))
 		for _, s := range sheets {
 			r.last = max(r.last, s.PulledAt.Unix())
 			if s.Decision.Verdict == "" {

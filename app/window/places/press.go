@@ -32,12 +32,12 @@ type pressPlace struct {
 	wiping   *widget.Entry
 	next     *look.Text
 	nextSub  *look.Text
-	warn     *widget.Label
+	warn     *look.Paragraph
 	warnBox  fyne.CanvasObject
 	log      *widget.List
 	logEmpty fyne.CanvasObject
 	life     *look.Life
-	lifeSay  *widget.Label
+	lifeSay  *look.Paragraph
 	edGauge  *look.Gauge
 	edSay    *look.Text
 	pulls    *look.Text
@@ -72,13 +72,13 @@ func (p *pressPlace) buildLog() fyne.CanvasObject {
 	pull := look.StrongButton(words.T("Pulled"), look.IconPress, p.pull).Large()
 	back := look.QuietButton(words.T("Take back the last"), look.IconUndo, p.unpull)
 	big := look.QuietButton(words.T("Big type"), look.IconLetters, p.big)
-	fields := container.New(&fieldGrid{least: 150, rows: 2},
-		labelled(words.T("State"), p.state), labelled(words.T("Printing"), p.forWhat),
-		labelled(words.T("Paper"), p.paper), labelled(words.T("Ink"), p.ink), labelled(words.T("Wiping"), p.wiping))
-	nextBox := container.NewBorder(nil, nil, look.Column(0, look.Label(words.T("Next sheet")), p.next, p.nextSub), nil,
-		look.Middle(look.Column(8, pull, look.Row(4, back, big))))
+	fields := look.Column(8,
+		container.New(shares{[]float32{2, 5}, 30}, labelled(words.T("State"), p.state), labelled(words.T("Printing"), p.forWhat)),
+		container.New(shares{[]float32{4, 4, 6}, 30}, labelled(words.T("Paper"), p.paper), labelled(words.T("Ink"), p.ink), labelled(words.T("Wiping"), p.wiping)))
+	nextBox := look.Border(nil, nil, nil, look.Inset(look.Middle(look.Column(8, pull, look.Row(4, back, big))), 14, 0),
+		look.Column(0, look.Label(words.T("Next sheet")), p.next, p.nextSub))
 	p.warn = look.Para("", false)
-	p.warnBox = container.NewBorder(nil, nil, look.InsetEach(look.NewDrawn(look.IconWarn, look.Unsure, 18), 8, 0, 0, 0), nil, p.warn)
+	p.warnBox = look.Border(nil, nil, look.InsetEach(look.NewDrawn(look.IconWarn, look.Unsure, 18), 0, 0, 9, 0), nil, p.warn)
 	p.warnBox.Hide()
 	p.log = widget.NewList(func() int { return len(p.rows) }, newLogRow, func(i widget.ListItemID, o fyne.CanvasObject) {
 		o.(*logRow).set(p.rows[i])
@@ -88,8 +88,8 @@ func (p *pressPlace) buildLog() fyne.CanvasObject {
 	heads.head()
 	p.logEmpty = look.Middle(look.Wide(380, look.Para(words.T("Nothing is written for a printing day yet. Ink the plate, pull the first sheet, then press Space or the button above: number, time, paper and drying date are written for you."), true)))
 	top := look.Column(10, look.Raised(fields), look.Raised(look.Column(6, nextBox, p.warnBox)))
-	return look.Inset(container.NewBorder(look.InsetEach(top, 0, 0, 0, 8), nil, nil, nil,
-		container.NewBorder(look.Column(2, look.Label(words.T("This printing day")), heads, look.HRule()), nil, nil, nil,
+	return look.Inset(look.Border(look.InsetEach(top, 0, 0, 0, 8), nil, nil, nil,
+		look.Border(look.Column(2, look.Label(words.T("This printing day")), heads, look.HRule()), nil, nil, nil,
 			container.NewStack(p.log, p.logEmpty))), 14, 12)
 }
 
@@ -113,7 +113,7 @@ func (p *pressPlace) buildSide() fyne.CanvasObject {
 		look.Label(words.T("This edition")), p.edSay, p.edGauge,
 		look.HRule(),
 		look.Row(8, look.NewDrawn(look.IconRack, look.Muted, 16), look.Label(words.T("Drying rack"))), p.hungSay)
-	return look.OnPanel(look.Inset(container.NewBorder(top, container.NewVScroll(look.InsetEach(p.cautions, 0, 0, 6, 0)), nil, nil, p.hung), 14, 12))
+	return look.OnPanel(look.Inset(look.Border(top, look.InsetEach(p.cautions, 0, 8, 0, 0), nil, nil, p.hung), 14, 12))
 }
 
 // show fills the place for the plate in hand.

@@ -22,9 +22,9 @@ func (l shares) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	for _, p := range l.part {
 		sum += p
 	}
-	x := float32(0)
+	x, all := float32(0), s.Width+8
 	for i, c := range o {
-		w := s.Width * l.part[i] / sum
+		w := all * l.part[i] / sum
 		h := c.MinSize().Height
 		c.Move(fyne.NewPos(x, (s.Height-h)/2))
 		c.Resize(fyne.NewSize(w-8, h))
@@ -98,7 +98,7 @@ func (r *rackRow) set(b *book, i *catalog.Impression) {
 
 // CreateRenderer is the toolkit's hook.
 func (r *rackRow) CreateRenderer() fyne.WidgetRenderer {
-	return widget.NewSimpleRenderer(container.NewBorder(nil, nil, nil, r.when, r.what))
+	return widget.NewSimpleRenderer(look.Border(nil, nil, nil, r.when, r.what))
 }
 
 // big fills the window with what is read from two metres.
@@ -134,7 +134,7 @@ func (b *bigPress) open() {
 	keys := look.NewText(words.T("Space: pulled · Backspace: take back · Escape: leave big type"), look.Plain, theme.SizeNameHeadingText, look.Muted).Giving().Aligned(fyne.TextAlignCenter)
 	col := look.Column(10, b.title, b.next, b.counts, b.last, b.warn)
 	b.p.f.win.SetContent(container.NewStack(look.NewFill(look.Leaf),
-		container.NewBorder(nil, look.Inset(keys, 20, 20), nil, nil, container.New(&midLayout{}, look.Inset(col, 30, 0)))))
+		look.Border(nil, look.Inset(keys, 20, 20), nil, nil, container.New(&midLayout{}, look.Inset(col, 30, 0)))))
 	b.show()
 }
 
@@ -150,7 +150,7 @@ func (b *bigPress) show() {
 	}
 	b.warn.SetText("")
 	if p.warnBox.Visible() {
-		b.warn.SetText(p.warn.Text)
+		b.warn.SetText(p.warn.Words())
 	}
 }
 

@@ -23,14 +23,14 @@ type scorePanel struct {
 	under   *look.Text
 	mark    *look.Mark
 	verdict *look.Text
-	reason  *widget.Label
+	reason  *look.Paragraph
 	facts   *fyne.Container
 	acts    *fyne.Container
 	changes *fyne.Container
 	rows    []*changeRow
 	why     *widget.Entry
 	deeds   []*look.Button
-	decided *widget.Label
+	decided *look.Paragraph
 	scroll  *container.Scroll
 	box     fyne.CanvasObject
 }
@@ -121,7 +121,7 @@ func (p *scorePanel) showScores(b *book, i *catalog.Impression, sc *catalog.Scor
 	case sc == nil && st != nil && st.ReferencePhotoID == "":
 		p.reason.SetText(words.T("This state has no reference pull yet. Choose the approved sheet and make it the reference pull."))
 	}
-	p.reason.Hidden = p.reason.Text == ""
+	p.reason.Hidden = p.reason.Words() == ""
 	if sc != nil && sc.Verdict != "refused" {
 		p.scoreFacts(sc)
 	}
@@ -256,7 +256,7 @@ func newChangeRow(p *scorePanel, st *catalog.State, k int, c catalog.Change) *ch
 	yes.SetOn(c.Ruling == "accepted")
 	no := look.QuietButton("", look.IconCross, func() { p.rule(st, k, "rejected") })
 	no.SetOn(c.Ruling == "rejected")
-	r.box = container.NewStack(r.bed, container.NewBorder(nil, nil,
+	r.box = container.NewStack(r.bed, look.Border(nil, nil,
 		look.Inset(look.NewDrawn(icon, changeColour(c), 14), 4, 0), look.Row(0, yes, no), text))
 	r.ExtendBaseWidget(r)
 	return r

@@ -16,6 +16,8 @@ import (
 	"pullbook/app/window/words"
 )
 
+var only = flag.String("size", "", "with -screens: only pictures of this width and tone, such as 1280-light")
+
 var screens = flag.String("screens", "", "folder for pictures of every place, light and dark, 1280x800 and 1920x1080")
 
 // queue is a post for tests: functions wait until the test runs them.
@@ -84,7 +86,8 @@ func (s *stand) settle() {
 		still++
 		time.Sleep(25 * time.Millisecond)
 	}
-	s.win.Canvas().Refresh(s.f.root)
+	s.win.Content().Refresh() // the driver of the tests lays nothing out anew by itself
+	s.win.Content().Refresh()
 }
 
 func (s *stand) shoot(name string) {
@@ -118,12 +121,15 @@ func TestScreens(t *testing.T) {
 		w, h float32
 	}{{"1280", 1280, 776}, {"1920", 1920, 1056}} {
 		for _, dark := range []bool{false, true} {
-			s := newStand(t, estuary(t), size.w, size.h, dark)
 			tone := "light"
 			if dark {
 				tone = "dark"
 			}
 			base := size.name + "-" + tone + "-"
+			if *only != "" && base != *only+"-" {
+				continue
+			}
+			s := newStand(t, estuary(t), size.w, size.h, dark)
 			s.f.goTo(AtPress)
 			s.settle()
 			s.shoot(base + "1press")

@@ -64,14 +64,14 @@ func newTablePlace(f *Frame) *tablePlace {
 		look.Segment{Text: words.T("Difference")}, look.Segment{Text: words.T("All sheets")})
 	t.first = widget.NewSelect(nil, func(string) { t.picked() })
 	t.second = widget.NewSelect(nil, func(string) { t.picked() })
-	t.zoom = look.Small("")
+	t.zoom = look.Small("").Giving().Aligned(fyne.TextAlignTrailing)
 	t.how = look.Small("").Giving()
 	t.lens = look.QuietButton("", look.IconLoupe, t.loupe)
 	t.mapped = look.QuietButton(words.T("Ink-loss map"), look.IconEye, t.toggleMap)
 	fit := look.QuietButton("", look.IconFit, func() { t.view.FitAll() })
 	true1 := look.QuietButton("", look.IconRuler, func() { f.run("true") })
 	swap := look.QuietButton("", look.IconSwap, t.swap)
-	bar := container.NewBorder(nil, nil, t.modes, look.Row(2, t.zoom, look.Space(4, 1), t.mapped, t.lens, true1, fit))
+	bar := look.Border(nil, nil, t.modes, look.Row(2, look.Wide(48, t.zoom), look.Space(4, 1), t.mapped, t.lens, true1, fit))
 	pick := container.New(&threeLayout{}, t.first, swap, t.second)
 	t.chips = [2]*chip{newChip(), newChip()}
 	t.legend = newLegend()
@@ -80,7 +80,7 @@ func newTablePlace(f *Frame) *tablePlace {
 	t.contact = newContactView(t)
 	t.middle = container.NewStack(t.view, over)
 	t.panel = newScorePanel(t)
-	sheets := container.NewBorder(look.InsetEach(look.Column(6, bar, pick), 10, 8, 10, 8), look.Inset(t.how, 10, 3), nil, nil, t.middle)
+	sheets := look.Border(look.InsetEach(look.Column(6, bar, pick), 10, 8, 10, 8), look.Inset(t.how, 10, 3), nil, nil, t.middle)
 	t.full = look.NewSide(t.panel.box, sheets, 292, 250, true).Box()
 	return t
 }
