@@ -1,0 +1,83 @@
+package specimen
+
+import (
+	"context"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"math"
+	"os"
+
+	"pullbook/catalog"
+	"pullbook/catalog/exchange/entry"
+)
+
+// Pictures draws pictures that look roughly like impressions: a sheet, a plate
+// mark, lines, more of them in a later photograph. It is for tests.
+type Pictures struct {
+	// Made counts the files written.
+	Made int
+}
+
+// Size implements entry.Pictures.
+func (p *Pictures) Size(_ context.Context, photo *catalog.Photograph) (int, int, error) {
+	w, h := entry.UprightSize(photo)
+	return w, h, nil
+}
+
+// Write implements entry.Pictures.
+func (p *Pictures) Write(ctx context.Context, photo *catalog.Photograph, pieces []entry.Piece) error {
+	w, h := entry.UprightSize(photo)
+	full := draw(w, h, len(photo.ID)+int(photo.ID[len(photo.ID)-1]))
+	for _, piece := range pieces {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		x, y, pw, ph := piece.X, piece.Y, piece.W, piece.H
+		if pw == 0 {
+			x, y, pw, ph = 0, 0, w, h
+		}
+		out := image.NewGray(image.Rect(0, 0, piece.Width, piece.Height))
+		for j := range piece.Height {
+			for i := range piece.Width {
+				out.SetGray(i, j, full.GrayAt(x+i*pw/piece.Width, y+j*ph/piece.Height))
+			}
+		}
+		f, err := os.Create(piece.Path)
+		if err != nil {
+			return err
+		}
+		if err := jpeg.Encode(f, out, &jpeg.Options{Quality: 80}); err != nil {
+			f.Close()
+			return err
+		}
+		if err := f.Close(); err != nil {
+			return err
+		}
+		p.Made++
+	}
+	return nil
+}
+
+// draw makes a sheet with a plate of curved lines.
+func draw(w, h, seed int) *image.Gray {
+	img := image.NewGray(image.Rect(0, 0, w, h))
+	x0, y0, x1, y1 := w/6, h/6, w-w/6, h-h/12
+	for y := range h {
+		for x := range w {
+			v := 240.0
+			if x > x0 && x < x1 && y > y0 && y < y1 {
+				v = 215
+				fx, fy := float64(x-x0), float64(y-y0)
+				if math.Mod(fy+12*math.Sin(fx/40+float64(seed)), 14) < 2 {
+					v = 50
+				}
+				if seed%2 == 1 && fx > float64(x1-x0)/2 && fy < float64(y1-y0)/3 && math.Mod(fx+fy, 11) < 1.5 {
+					v = 70
+				}
+			}
+			img.SetGray(x, y, color.Gray{Y: uint8(v)})
+		}
+	}
+	return img
+}
