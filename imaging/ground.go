@@ -34,13 +34,17 @@ func groundUnder(r *plane, line []bool, s float64) (ground *plane, seen *plane) 
 			}
 		}
 	})
+	seen = den.blur(1.6 * cs)
+	return pushGround(num, den, cs).enlarge(k, r.w, r.h), seen
+}
+
+// pushGround spreads ground (num over den) at ever wider reach, the nearest
+// speaking loudest.
+func pushGround(num, den *plane, s float64) *plane {
 	sum, weight := newPlane(num.w, num.h), newPlane(num.w, num.h)
 	gain := float32(1)
-	for i, sigma := range []float64{0.7, 1.6, 5, 15} {
-		n, d := num.blur(sigma*cs), den.blur(sigma*cs)
-		if i == 1 {
-			seen = d
-		}
+	for _, mm := range []float64{0.7, 1.6, 5, 15} {
+		n, d := num.blur(mm*s), den.blur(mm*s)
 		for j := range sum.v {
 			// A thin weight is worth little: squaring keeps a few stray
 			// samples from speaking for a crowded place.
@@ -52,7 +56,7 @@ func groundUnder(r *plane, line []bool, s float64) (ground *plane, seen *plane) 
 	for j := range sum.v {
 		sum.v[j] /= max(weight.v[j], 1e-12)
 	}
-	return sum.enlarge(k, r.w, r.h), seen
+	return sum
 }
 
 // enlarge reads p, whose samples span k x k samples of the result, between its

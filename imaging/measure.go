@@ -11,6 +11,7 @@ type MeasureOptions struct {
 	Grid     bool       // fill in Registration.Lattice
 	GridCols int        // cells of the lattice across, 0 for 16
 	GridRows int        // and down, 0 for 12
+	Regions  []Region   // parts of the plate to be scored by themselves
 	Progress Progress   // may be nil
 }
 
@@ -80,7 +81,7 @@ func (r *Reference) measure(ctx context.Context, p *Photo, o MeasureOptions) (*S
 		}
 		res.Registration.Lattice = reg.m.lattice(p, r.Size, cols, rows)
 	}
-	r.score(s, res)
+	r.score(s, res, o.Regions)
 	tell(o.Progress, 1, "measured")
 	return s, res, nil
 }
@@ -111,29 +112,4 @@ func newMap(size Size, step float64) Map {
 	m := Map{StepMM: step, Rows: int(math.Ceil(size.Height / step)), Cols: int(math.Ceil(size.Width / step))}
 	m.V = make([]float64, m.Rows*m.Cols)
 	return m
-}
-
-// score fills in the scores and maps of a sheet against the reference.
-func (r *Reference) score(s *Sheet, res *Result) {
-	ref := r.Sheet
-	var m, m0, tone, n float64
-	for y := 0; y < s.Rows; y++ {
-		for x := 0; x < s.Cols; x++ {
-			i := y*s.Cols + x
-			if !s.inside(x, y) || s.Reflectance[i] != s.Reflectance[i] {
-				continue
-			}
-			if r.lines.support[i] {
-				m += float64(s.Coverage[i])
-				m0 += float64(ref.Coverage[i])
-			}
-			if !s.Line[i] {
-				tone -= math.Log10(float64(max(s.Reflectance[i], 1e-3)))
-				n++
-			}
-		}
-	}
-	res.Scores.Why = map[string]string{}
-	res.Scores.InkLoss = &Value{1 - m/m0, 0.01}
-	res.Scores.PlateTone = &Value{tone / n, 0.003}
 }

@@ -107,7 +107,9 @@ type Result struct {
 	Quality      Quality
 	Scores       Scores
 	InkLossMap   Map // fraction per 5 mm tile
-	ToneMap      Map // density
+	ToneMap      Map // density, per 5 mm tile
+	Regions      []RegionScore
+	Budget       []Component // what makes the scores uncertain
 }
 
 // Change is one patch of new or removed work in the plate's frame.

@@ -72,6 +72,7 @@ func laySheet(p *Photo, m *mapping, l *light, size Size, g grid, lines []bool) *
 	s.Valid = s.validity(seen)
 	s.ToneU = l.u(size) / math.Ln10
 	s.Noise = s.groundNoise()
+	s.BlurMM = strokeBlur(r, g.s, s.inside)
 	return s
 }
 
