@@ -241,6 +241,7 @@ func (c *cameraPlace) load(id catalog.ID) {
 			if turn == c.turn {
 				c.w, c.h = float64(img.Rect.Dx()), float64(img.Rect.Dy())
 				c.view.ShowPair(nil, sheet, false)
+				f.log("photograph shown")
 			}
 		})
 		rep, err := f.house.Report(ctx, id)

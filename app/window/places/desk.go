@@ -259,6 +259,7 @@ func (p *pageView) draw() {
 				return
 			}
 			p.pages = pages
+			f.log("page set")
 			p.img.Image = tight
 			p.img.Show()
 			p.img.Refresh()

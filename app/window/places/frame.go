@@ -45,6 +45,9 @@ type Needs struct {
 	Open, Sample func()
 	// New makes a catalogue.
 	New func()
+	// Log is told what the window came to, for those who drive it from outside;
+	// it may be nil.
+	Log func(format string, a ...any)
 }
 
 // Frame is the window of an open catalogue: the plate list, the place, the job
@@ -115,6 +118,18 @@ func New(n Needs) *Frame {
 	f.house.OnJobs(func() { f.post.do(f.strip.show) })
 	f.read()
 	return f
+}
+
+func (f *Frame) log(format string, a ...any) {
+	if f.needs.Log != nil {
+		f.needs.Log(format, a...)
+	}
+}
+
+// Show says in the window what went wrong outside the frame.
+func (f *Frame) Show(err error) {
+	f.win.SetContent(f.root)
+	f.fail(err)
 }
 
 // Close ends the frame's workers; the house stays open.
@@ -221,6 +236,7 @@ func (f *Frame) have(b *book, rows []plateRow) {
 	f.showUndo()
 	f.strip.show()
 	f.showPlace()
+	f.log("catalogue shown: %d plates, %d impressions, %d photographs, %d scores", len(b.Plates), len(b.Impressions), len(b.Photographs), len(b.Scores))
 	if s := f.house.Notice(); s != "" {
 		f.note.say(look.IconWarn, look.Unsure, s)
 	}
@@ -283,6 +299,7 @@ func (f *Frame) choosePlate(id catalog.ID) {
 	}
 	f.plate = id
 	f.prefs.setPlate(f.house.Dir(), id)
+	f.log("plate %s", f.book.plates[id].Title())
 	f.list.mark()
 	f.showHead()
 	f.showPlace()
@@ -297,6 +314,7 @@ func (f *Frame) goTo(i int) {
 	f.stage.Refresh()
 	f.showPlace()
 	f.refreshMenu()
+	f.log("at place %d", i)
 }
 
 func (f *Frame) showPlace() {
@@ -329,11 +347,15 @@ func (f *Frame) fail(err error) {
 	if err == nil || errors.Is(err, context.Canceled) {
 		return
 	}
+	f.log("trouble: %v", err)
 	f.note.say(look.IconWarn, look.Outside, err.Error())
 }
 
 // tell shows good news for a while.
-func (f *Frame) tell(s string) { f.strip.tell(s) }
+func (f *Frame) tell(s string) {
+	f.log("told: %s", s)
+	f.strip.tell(s)
+}
 
 // typedKey is a key while nothing has the focus.
 func (f *Frame) typedKey(e *fyne.KeyEvent) {

@@ -364,6 +364,7 @@ func (t *tablePlace) load() {
 				}
 			}
 			t.view.ShowPair(a, b, keep)
+			f.log("sheets laid down")
 			t.how.SetText(words.T("Laid down by their plate marks; registering…"))
 			t.moved()
 			t.register(ctx, turn, pa.ID, pb.ID)
@@ -430,6 +431,7 @@ func (t *tablePlace) register(ctx context.Context, turn int, a, b catalog.ID) {
 				return
 			}
 			t.exact = true
+			f.log("sheets registered")
 			t.view.ShowPair(sa, sb, true)
 			t.how.SetText(pair.Words)
 			t.moved()

@@ -1,0 +1,133 @@
+package window
+
+import (
+	"context"
+	"fmt"
+
+	"pullbook/app/studio"
+	"pullbook/app/window/places"
+	"pullbook/app/window/words"
+	"pullbook/catalog"
+	"pullbook/catalog/life"
+)
+
+// house is the studio as the screens ask for it. It shapes; it decides nothing.
+type house struct {
+	*studio.Studio
+	preview preview
+}
+
+func newHouse(s *studio.Studio) *house { return &house{Studio: s} }
+
+var _ places.House = (*house)(nil)
+
+func (h *house) Snapshot(ctx context.Context) (*catalog.Snapshot, error) {
+	return h.Store().Snapshot(ctx)
+}
+func (h *house) Undo(ctx context.Context) (string, error) { return h.Store().Undo(ctx) }
+func (h *house) Redo(ctx context.Context) (string, error) { return h.Store().Redo(ctx) }
+func (h *house) NextUndo() string                         { return h.Store().NextUndo() }
+func (h *house) NextRedo() string                         { return h.Store().NextRedo() }
+func (h *house) OnChange(f func())                        { h.Store().OnChange(f) }
+
+// hitsAtMost bounds a search: more rows than a list shows.
+const hitsAtMost = 200
+
+func (h *house) Search(ctx context.Context, text string) ([]catalog.ID, error) {
+	hits, err := h.Store().Search(ctx, text, hitsAtMost)
+	if err != nil {
+		return nil, err
+	}
+	ids := make([]catalog.ID, 0, len(hits))
+	for _, x := range hits {
+		ids = append(ids, x.PlateID)
+	}
+	return ids, nil
+}
+
+func (h *house) Measure(ctx context.Context, ids []catalog.ID, p places.Progress) error {
+	scored, err := h.Studio.Measure(ctx, ids, p)
+	if err != nil {
+		return err
+	}
+	for _, x := range scored {
+		if x.Err != nil {
+			return x.Err
+		}
+	}
+	return nil
+}
+
+func (h *house) Forecast(ctx context.Context, plate catalog.ID) (*life.Forecast, error) {
+	return h.Studio.Forecast(ctx, plate)
+}
+
+// Report shapes the quality report kept with a photograph.
+func (h *house) Report(ctx context.Context, photo catalog.ID) (*places.Report, error) {
+	p, err := h.Store().Photograph(ctx, photo)
+	if err != nil {
+		return nil, err
+	}
+	r := &places.Report{MarkBy: p.MarkBy, MarkSure: p.MarkSure}
+	if r.Corners, r.HasMark, err = h.MarkOf(ctx, photo); err != nil {
+		return nil, err
+	}
+	if q, ok := studio.Quality(p); ok {
+		for _, f := range q.Findings {
+			r.Findings = append(r.Findings, places.Finding{What: f.What, Value: figure(f.Value, f.Unit), Stars: f.Stars, Advice: f.Advice})
+		}
+	}
+	if p.ImpressionID != "" {
+		if sc, err := h.Store().LatestScore(ctx, p.ImpressionID); err == nil && sc != nil && sc.PhotoID == photo && sc.Verdict == studio.RefusedPic {
+			r.Refused = sc.Reason
+		}
+	}
+	return r, nil
+}
+
+// figure is a value with its unit, with as many decimals as it can bear.
+func figure(v float64, unit string) string {
+	decimals := 0
+	switch {
+	case v < 0.1 && v > -0.1:
+		decimals = 3
+	case v < 1 && v > -1:
+		decimals = 2
+	case v < 20:
+		decimals = 1
+	}
+	return words.Num(v, decimals) + " " + unit
+}
+
+func (h *house) Verify(ctx context.Context, p places.Progress) (string, error) {
+	r, err := h.Store().Verify(ctx, nil)
+	if err != nil {
+		return "", err
+	}
+	return fmt.Sprint(r), nil
+}
+
+// Start begins a job of the studio.
+func (h *house) Start(name string, run func(context.Context, places.Progress) error) places.Job {
+	return job{h.Studio.Jobs().Start(name, func(ctx context.Context, p studio.Progress) error { return run(ctx, p) })}
+}
+
+func (h *house) Jobs() []places.Job {
+	var l []places.Job
+	for _, j := range h.Studio.Jobs().Running() {
+		l = append(l, job{j})
+	}
+	return l
+}
+
+func (h *house) OnJobs(f func()) { h.Studio.Jobs().OnChange(f) }
+func (h *house) Input()          { h.Studio.Jobs().Input() }
+
+// job shapes the status of a job of the studio.
+type job struct{ *studio.Job }
+
+func (j job) Status() places.JobStatus {
+	s := j.Job.Status()
+	return places.JobStatus{Name: s.Name, What: s.What, Done: s.Done, Waiting: s.Waiting, Finished: s.Finished,
+		Cancelled: s.Cancelled(), Err: s.Err, Left: s.Left}
+}

@@ -1,0 +1,280 @@
+package window
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"sync"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/storage"
+	"fyne.io/fyne/v2/widget"
+
+	"pullbook/app/studio"
+	"pullbook/app/window/look"
+	"pullbook/app/window/places"
+	"pullbook/app/window/words"
+)
+
+// Options say how the window begins. The zero value opens the last catalogue,
+// in the size and tone of the last time.
+type Options struct {
+	Dir    string   // catalogue to open; "" the last one
+	Take   []string // photographs to take in once it is open
+	Width  float32  // of the window, 0 as last time
+	Height float32
+	Tone   string // "light", "dark", "" as last time
+	Log    io.Writer
+	// Post runs a function on the interface goroutine; nil means fyne.Do.
+	Post func(func())
+}
+
+// Run shows the window and returns when it is closed. The app must have been
+// made by its caller with a constant ID, for what the window remembers.
+func Run(a fyne.App, o Options) error {
+	w := newHouseWindow(a, o)
+	w.win.Show()
+	a.Run()
+	return w.close()
+}
+
+// houseWindow is the window with whatever catalogue is open in it.
+type houseWindow struct {
+	app fyne.App
+	win fyne.Window
+	o   Options
+
+	frame *places.Frame
+	open  *studio.Studio
+	gone  bool
+}
+
+// Size of a window that was never sized.
+const firstWidth, firstHeight = 1280, 800
+
+func newHouseWindow(a fyne.App, o Options) *houseWindow {
+	if o.Post == nil {
+		o.Post = fyne.Do
+	}
+	p := a.Preferences()
+	if err := words.Use(p.String(places.PrefTongue)); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+	}
+	dark := p.Bool(places.PrefDark)
+	if o.Tone != "" {
+		dark = o.Tone == "dark"
+	}
+	a.Settings().SetTheme(look.Theme{Dark: dark, Scale: float32(p.FloatWithFallback(places.PrefScale, 1))})
+	w := &houseWindow{app: a, win: a.NewWindow("Pullbook"), o: o}
+	w.win.SetPadded(false)
+	w.win.SetMaster()
+	if o.Width <= 0 {
+		o.Width, o.Height = float32(p.FloatWithFallback(places.PrefWidth, firstWidth)), float32(p.FloatWithFallback(places.PrefHeight, firstHeight))
+	}
+	w.win.Resize(fyne.NewSize(max(o.Width, 900), max(o.Height, 600)))
+	w.win.SetCloseIntercept(func() { w.remember(); w.win.Close() })
+	a.Lifecycle().SetOnStopped(w.remember)
+	dir := o.Dir
+	if dir == "" {
+		dir = p.String(places.PrefLast)
+		if _, err := os.Stat(dir); err != nil {
+			dir = ""
+		}
+	}
+	if dir == "" {
+		w.welcome("")
+	} else {
+		w.enter(words.T("Opening %s", filepath.Base(dir)), func(ctx context.Context, p studio.Progress) (*studio.Studio, error) {
+			return studio.Open(dir, studio.Options{})
+		})
+	}
+	return w
+}
+
+// remember keeps the window's size for the next time.
+func (w *houseWindow) remember() {
+	s := w.win.Canvas().Size()
+	if s.Width < 300 {
+		return
+	}
+	w.app.Preferences().SetFloat(places.PrefWidth, float64(s.Width))
+	w.app.Preferences().SetFloat(places.PrefHeight, float64(s.Height))
+}
+
+func (w *houseWindow) log(format string, a ...any) {
+	if w.o.Log != nil {
+		fmt.Fprintf(w.o.Log, format+"\n", a...)
+	}
+}
+
+// welcome is the window without a catalogue.
+func (w *houseWindow) welcome(trouble string) {
+	say := words.T("A catalogue is one folder that holds everything: plates, states, sheets, photographs. Open yours, begin a new one, or look round the sample.")
+	col := container.NewVBox(look.Hint(look.IconPlate, "Pullbook", say,
+		look.StrongButton(words.T("Open the sample catalogue"), look.IconPlate, w.sample),
+		look.NewButton(words.T("Open a catalogue…"), look.IconFolder, w.pick),
+		look.NewButton(words.T("New catalogue…"), look.IconPlus, w.create)))
+	if trouble != "" {
+		col.Add(look.Middle(look.Wide(460, look.Caution(trouble))))
+	}
+	w.win.SetContent(container.NewStack(look.NewFill(look.Paper), look.Middle(col)))
+	w.win.SetTitle("Pullbook")
+	w.log("welcome")
+}
+
+// enter opens a catalogue on a worker, with its progress shown, and then shows
+// it.
+func (w *houseWindow) enter(say string, open func(context.Context, studio.Progress) (*studio.Studio, error)) {
+	gauge, text := look.NewGauge(look.Blue), look.Small(" ").Giving().Aligned(fyne.TextAlignCenter)
+	ctx, cancel := context.WithCancel(context.Background())
+	stop := look.QuietButton(words.T("Stop"), look.IconCross, cancel)
+	w.win.SetContent(container.NewStack(look.NewFill(look.Paper), look.Middle(look.Wide(420,
+		look.Column(10, look.Head(say).Giving().Aligned(fyne.TextAlignCenter), gauge, text, look.Middle(stop))))))
+	var last struct {
+		sync.Mutex
+		pending bool
+		done    float64
+		what    string
+	}
+	progress := func(done float64, what string) {
+		last.Lock()
+		defer last.Unlock()
+		last.done, last.what = done, what
+		if !last.pending {
+			last.pending = true
+			w.o.Post(func() {
+				last.Lock()
+				defer last.Unlock()
+				last.pending = false
+				gauge.Set(last.done)
+				text.SetText(last.what)
+			})
+		}
+	}
+	go func() {
+		defer cancel()
+		s, err := open(ctx, progress)
+		w.o.Post(func() {
+			if err != nil {
+				if w.frame == nil {
+					if errors.Is(err, context.Canceled) {
+						err = errors.New("")
+					}
+					w.welcome(err.Error())
+				} else {
+					w.frame.Show(err)
+				}
+				return
+			}
+			w.show(s)
+		})
+	}()
+}
+
+// show puts a catalogue in the place of the one before.
+func (w *houseWindow) show(s *studio.Studio) {
+	old, oldFrame := w.open, w.frame
+	if w.gone {
+		s.Close()
+		return
+	}
+	w.open = s
+	w.app.Preferences().SetString(places.PrefLast, s.Dir())
+	w.win.SetTitle(s.Name() + " – Pullbook")
+	w.frame = places.New(places.Needs{App: w.app, Win: w.win, House: newHouse(s), Post: w.o.Post, Log: w.log,
+		Open: w.pick, Sample: w.sample, New: w.create})
+	if old != nil {
+		go func() {
+			oldFrame.Close()
+			old.Close()
+		}()
+	}
+	if len(w.o.Take) > 0 {
+		w.frame.TakeIn(w.o.Take)
+		w.o.Take = nil
+	}
+}
+
+// pick asks for the folder of a catalogue.
+func (w *houseWindow) pick() {
+	d := dialog.NewFolderOpen(func(l fyne.ListableURI, err error) {
+		if err != nil || l == nil {
+			return
+		}
+		dir := l.Path()
+		w.enter(words.T("Opening %s", filepath.Base(dir)), func(context.Context, studio.Progress) (*studio.Studio, error) {
+			return studio.Open(dir, studio.Options{})
+		})
+	}, w.win)
+	w.placed(d)
+	d.Show()
+}
+
+func (w *houseWindow) placed(d *dialog.FileDialog) {
+	s := w.win.Canvas().Size()
+	d.Resize(fyne.NewSize(s.Width*0.8, s.Height*0.8))
+	if last := w.app.Preferences().String(places.PrefLast); last != "" {
+		if l, err := storage.ListerForURI(storage.NewFileURI(filepath.Dir(last))); err == nil {
+			d.SetLocation(l)
+		}
+	}
+}
+
+// create asks for a name and a folder and begins an empty catalogue.
+func (w *houseWindow) create() {
+	home, err := os.UserHomeDir()
+	if err != nil {
+		home = "."
+	}
+	name, dir := widget.NewEntry(), widget.NewEntry()
+	name.SetText(words.T("My plates"))
+	dir.SetText(home)
+	form := look.Form(90, look.Small(words.T("Name")), name, look.Small(words.T("Folder")), dir)
+	d := dialog.NewCustomConfirm(words.T("New catalogue"), words.T("Begin it"), words.T("Leave it"), look.Wide(420, form), func(yes bool) {
+		if !yes || name.Text == "" {
+			return
+		}
+		path := filepath.Join(dir.Text, name.Text+".pullbook")
+		w.enter(words.T("Beginning %s", name.Text), func(context.Context, studio.Progress) (*studio.Studio, error) {
+			return studio.Create(path, studio.Options{})
+		})
+	}, w.win)
+	d.Show()
+	w.win.Canvas().Focus(name)
+}
+
+// sample opens the sample catalogue, written the first time into the user's own
+// configuration folder.
+func (w *houseWindow) sample() {
+	base, err := os.UserConfigDir()
+	if err != nil {
+		base = os.TempDir()
+	}
+	dir := filepath.Join(base, "pullbook", "sample.pullbook")
+	w.enter(words.T("Opening the sample catalogue"), func(ctx context.Context, p studio.Progress) (*studio.Studio, error) {
+		if _, err := os.Stat(dir); err == nil {
+			return studio.Open(dir, studio.Options{})
+		}
+		if err := os.MkdirAll(filepath.Dir(dir), 0o755); err != nil {
+			return nil, err
+		}
+		return studio.WriteSample(ctx, dir, studio.Options{}, p)
+	})
+}
+
+// close ends the sitting.
+func (w *houseWindow) close() error {
+	w.gone = true
+	if w.frame != nil {
+		w.frame.Close()
+	}
+	if w.open != nil {
+		return w.open.Close()
+	}
+	return nil
+}
