@@ -14,10 +14,11 @@ import (
 // fact is one line of the list under the reproduction.
 type fact struct{ label, text string }
 
-// factBlock sets the facts in two columns (one on small pages), each line over
-// a hairline.
-func (b *book) factBlock(pl *catalog.Plate) makeup.Block {
-	facts := b.facts(pl)
+// factBlock sets the facts of a plate in two columns, each over a hairline.
+func (b *book) factBlock(pl *catalog.Plate) makeup.Block { return b.twoColumns(b.facts(pl)) }
+
+// twoColumns sets facts in two columns, their labels of one width.
+func (b *book) twoColumns(facts []fact) makeup.Block {
 	if len(facts) == 0 {
 		return makeup.Block{}
 	}

@@ -20,17 +20,10 @@ func Lay(ctx context.Context, snap *catalog.Snapshot, o Options) (*display.Docum
 	if o.Parts == nil {
 		o.Parts = DefaultParts()
 	}
-	if o.Language == "" {
-		o.Language = "en-GB"
-	}
-	c, err := typeset.NewCase()
+	b, err := newBook(ctx, snap, o)
 	if err != nil {
 		return nil, nil, err
 	}
-	b := &book{Maker: makeup.New(c, o.Format), lookup: newLookup(snap), ctx: ctx, opt: o}
-	b.Language = o.Language
-	b.Warn = b.warn
-	b.Doc.Language = o.Language
 	b.Doc.Title = typeset.Clean(b.title())
 	b.Doc.Author = typeset.Clean(strings.TrimSpace(snap.Imprint.Author))
 	b.Doc.Subject = typeset.Clean(strings.TrimSpace(snap.Imprint.Subtitle))
@@ -47,7 +40,7 @@ func Lay(ctx context.Context, snap *catalog.Snapshot, o Options) (*display.Docum
 		return nil, nil, fmt.Errorf("the book has no pages: switch on at least one part that has something to print")
 	}
 	b.contents()
-	for _, m := range c.Missing() {
+	for _, m := range b.Case.Missing() {
 		b.warn("A raised dot stands in its place: " + m.String() + ".")
 	}
 	return b.Doc, b.warnings, nil

@@ -67,7 +67,7 @@ func (b *book) findView(photo *catalog.Photograph, size catalog.Size) (*view, er
 	}
 	v := &view{path: path, info: info, plate: size}
 	if photo.WidthPX > 0 && photo.HeightPX > 0 && !size.IsZero() && photo.Mark != [4][2]float64{} {
-		v.m, v.located = markMap(photo, size)
+		v.m, v.located = markMap(photo, info.Orientation <= 1, size)
 	}
 	return v, nil
 }
@@ -97,10 +97,17 @@ func rectified(path string, size catalog.Size) (*view, error) {
 
 // markMap fits an affine map to the four marked corners of the plate. What
 // perspective there is is not undone; for that the plate is rectified.
-func markMap(ph *catalog.Photograph, size catalog.Size) ([6]float64, bool) {
+// Corners are in the pixels of the original; turned says that the file given
+// has been turned upright already.
+func markMap(ph *catalog.Photograph, turned bool, size catalog.Size) ([6]float64, bool) {
+	t := [6]float64{1, 0, 0, 1, 0, 0}
+	if turned {
+		t = jpegfile.Info{Orientation: ph.Orientation}.Upright(0, 0, 1, 1)
+	}
 	var c [4][2]float64
 	for i, p := range ph.Mark {
-		c[i] = [2]float64{(p[0] + .5) / float64(ph.WidthPX), (p[1] + .5) / float64(ph.HeightPX)}
+		u, v := (p[0]+.5)/float64(ph.WidthPX), (p[1]+.5)/float64(ph.HeightPX)
+		c[i] = [2]float64{t[0]*u + t[2]*v + t[4], t[1]*u + t[3]*v + t[5]}
 	}
 	var m [6]float64
 	for k := range 2 {
