@@ -3,11 +3,33 @@
 package main
 
 import (
+	"fmt"
 	"os"
 
+	"fyne.io/fyne/v2/app"
+
 	"pullbook/app/batch"
+	"pullbook/app/window"
 )
 
+// id is what the window's memory is kept under; FyneApp.toml names the same.
+const id = "press.pullbook.catalogue"
+
 func main() {
-	os.Exit(batch.Run(os.Args[1:], os.Stdout, os.Stderr))
+	args := os.Args[1:]
+	if batch.Is(args) {
+		os.Exit(batch.Run(args, os.Stdout, os.Stderr))
+	}
+	if trouble := noDisplay(os.Getenv); trouble != "" {
+		fmt.Fprintln(os.Stderr, "pullbook:", trouble)
+		os.Exit(1)
+	}
+	var o window.Options
+	if len(args) > 0 {
+		o.Dir = args[0]
+	}
+	if err := window.Run(app.NewWithID(id), o); err != nil {
+		fmt.Fprintln(os.Stderr, "pullbook:", err)
+		os.Exit(1)
+	}
 }

@@ -11,7 +11,8 @@ var commands []*command
 
 func init() {
 	commands = []*command{
-		&scoreCommand,
+		&sampleCommand, &scoreCommand, &changesCommand,
+		&layOutCommand, &recordCommand, &labelsCommand, &exportCommand, &verifyCommand, &packCommand, &unpackCommand,
 	}
 }
 

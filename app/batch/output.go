@@ -1,0 +1,338 @@
+package batch
+
+import (
+	"flag"
+	"slices"
+	"strings"
+
+	"pullbook/app/studio"
+	"pullbook/catalog"
+	"pullbook/catalog/store"
+	"pullbook/pdfout"
+)
+
+var sampleCommand = command{
+	name: "sample", line: "DIR", summary: "write the sample catalogue", run: runSample,
+	help: `
+Writes the sample catalogue, an invented press with invented plates, into a new
+folder DIR. Open it with 'pullbook DIR'.`,
+}
+
+func runSample(c *call) error {
+	if err := c.parse(func(*flag.FlagSet) {}); err != nil {
+		return err
+	}
+	if len(c.args) != 1 {
+		return usage("name one new folder for the sample catalogue")
+	}
+	s, err := studio.WriteSample(c.ctx, c.args[0], studio.Options{Who: "batch"}, nil)
+	if err != nil {
+		return err
+	}
+	dir := s.Dir()
+	if err := s.Close(); err != nil {
+		return err
+	}
+	c.say("The sample catalogue is in %s.", dir)
+	return nil
+}
+
+var layOutCommand = command{
+	name: "lay-out", line: "--catalogue DIR --to OUT.pdf [--format large|small|A4|letter] [--for-the-printer [--profile PRINTER.icc]]",
+	summary: "make the printed catalogue", run: runLayOut,
+	help: `
+Lays out the whole catalogue as a book and writes it as a PDF, whole or not at
+all. What its maker should see to is listed afterwards.
+
+    --catalogue DIR     the catalogue's folder
+    --to OUT.pdf        where the book is written
+    --format NAME       page: large 230 x 300 mm, small 170 x 240 mm, A4, letter
+    --for-the-printer   with bleed and crop marks; --profile gives the printer's
+                        colour profile
+
+What a seller of prints must state is decided by local law; the book prints the
+facts usually asked for, and does not say that a law is met.`,
+}
+
+func runLayOut(c *call) error {
+	var dir, to, format, profile string
+	var printer bool
+	err := c.parse(func(f *flag.FlagSet) {
+		f.StringVar(&dir, "catalogue", "", "")
+		f.StringVar(&to, "to", "", "")
+		f.StringVar(&format, "format", "large", "")
+		f.StringVar(&profile, "profile", "", "")
+		f.BoolVar(&printer, "for-the-printer", false, "")
+	})
+	formats := map[string]pdfout.Format{"large": pdfout.Large, "small": pdfout.Small, "a4": pdfout.A4, "letter": pdfout.Letter}
+	page, known := formats[strings.ToLower(format)]
+	switch {
+	case err != nil:
+		return err
+	case to == "":
+		return usage("the file to write is missing; give --to OUT.pdf")
+	case !known:
+		return usage("there is no page format %q; there are large, small, A4 and letter", format)
+	case len(c.args) > 0:
+		return usage("%q is one argument too many", c.args[0])
+	}
+	s, err := c.open(dir, false)
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	o := pdfout.BookOptions{Format: page}
+	if printer {
+		o.Preset, o.ProfilePath = pdfout.ForThePrinter, profile
+	}
+	r, err := s.LayOut(c.ctx, to, o, c.progress())
+	if err != nil {
+		return err
+	}
+	c.made(to, r)
+	return nil
+}
+
+// made says what was written and what the maker should see to.
+func (c *call) made(to string, r pdfout.Report) {
+	c.say("%s: %d pages, %d pictures, %.1f MB", to, r.Pages, r.Pictures, float64(r.Bytes)/1e6)
+	for _, w := range r.Warnings {
+		c.note("see to: %s", w)
+	}
+}
+
+var recordCommand = command{
+	name: "record", line: "--catalogue DIR --impression ID --to OUT.pdf", summary: "make the record of one impression", run: runRecord,
+	help: `
+Writes what is known of one impression on a page or two: for the buyer, the
+lender, or the drawer. --impression takes the identifier that labels and exports
+carry; 'pullbook labels' lists them.`,
+}
+
+func runRecord(c *call) error {
+	var dir, to, impression string
+	err := c.parse(func(f *flag.FlagSet) {
+		f.StringVar(&dir, "catalogue", "", "")
+		f.StringVar(&to, "to", "", "")
+		f.StringVar(&impression, "impression", "", "")
+	})
+	switch {
+	case err != nil:
+		return err
+	case to == "" || impression == "":
+		return usage("give the impression and the file: --impression ID --to OUT.pdf")
+	case len(c.args) > 0:
+		return usage("%q is one argument too many", c.args[0])
+	}
+	s, err := c.open(dir, false)
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	id, ok := pdfout.ReadCode(impression)
+	if !ok {
+		id = catalog.ID(impression)
+	}
+	if _, err := s.Store().Impression(c.ctx, id); err != nil {
+		return err
+	}
+	r, err := s.LayOutRecord(c.ctx, to, id)
+	if err != nil {
+		return err
+	}
+	c.made(to, r)
+	return nil
+}
+
+var labelsCommand = command{
+	name: "labels", line: "--catalogue DIR [--plate NUMBER] [--start N] --to OUT.pdf", summary: "print labels and slips with codes for impressions", run: runLabels,
+	help: `
+Writes a label for each impression, with a code that files a photograph by
+itself when the label lies beside the sheet. The identifiers are listed.
+
+    --plate NUMBER   only of this catalogue number
+    --start N        place of the first label on its sheet, from 1`,
+}
+
+func runLabels(c *call) error {
+	var dir, to, number string
+	start := 1
+	err := c.parse(func(f *flag.FlagSet) {
+		f.StringVar(&dir, "catalogue", "", "")
+		f.StringVar(&to, "to", "", "")
+		f.StringVar(&number, "plate", "", "")
+		f.IntVar(&start, "start", 1, "")
+	})
+	switch {
+	case err != nil:
+		return err
+	case to == "":
+		return usage("the file to write is missing; give --to OUT.pdf")
+	case start < 1:
+		return usage("places on a sheet of labels are counted from 1")
+	case len(c.args) > 0:
+		return usage("%q is one argument too many", c.args[0])
+	}
+	s, err := c.open(dir, false)
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	var ids []catalog.ID
+	plates, err := s.Store().Plates(c.ctx, store.PlateFilter{})
+	if err != nil {
+		return err
+	}
+	for _, p := range plates {
+		if number != "" && p.Number.String() != number {
+			continue
+		}
+		sheets, err := s.Store().Impressions(c.ctx, store.ImpressionFilter{PlateID: p.ID})
+		if err != nil {
+			return err
+		}
+		for _, i := range sheets {
+			ids = append(ids, i.ID)
+			c.say("%s  %s  %s, %s", i.ID, p.Number, p.Title, i.Name())
+		}
+	}
+	if len(ids) == 0 {
+		return &studio.Refusal{Sentence: "There is no impression to print a label for; enter impressions first, or name another plate."}
+	}
+	r, err := s.LayOutLabels(c.ctx, to, ids, start-1)
+	if err != nil {
+		return err
+	}
+	c.made(to, r)
+	return nil
+}
+
+var exportCommand = command{
+	name: "export", line: "--catalogue DIR --as linked-art|lido|iiif|csv --to DIR", summary: "write the catalogue for others", run: runExport,
+	help: `
+Writes the catalogue into a folder:
+
+    linked-art   Linked Art 1.0, JSON-LD, one file a record
+    lido         LIDO 1.1, one XML file
+    iiif         IIIF Presentation 3.0 manifests
+    csv          tables with a data dictionary, everything, to the letter
+
+Private holders are named nowhere but in csv, which is your own copy.`,
+}
+
+func runExport(c *call) error {
+	var dir, as, to string
+	err := c.parse(func(f *flag.FlagSet) {
+		f.StringVar(&dir, "catalogue", "", "")
+		f.StringVar(&as, "as", "", "")
+		f.StringVar(&to, "to", "", "")
+	})
+	switch {
+	case err != nil:
+		return err
+	case !slices.Contains(studio.Exports, as):
+		return usage("say what to write: --as %s", strings.Join(studio.Exports, "|"))
+	case to == "":
+		return usage("the folder to write into is missing; give --to DIR")
+	case len(c.args) > 0:
+		return usage("%q is one argument too many", c.args[0])
+	}
+	s, err := c.open(dir, false)
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	if err := s.Export(c.ctx, as, to, nil); err != nil {
+		return err
+	}
+	c.say("The catalogue is written as %s into %s.", as, to)
+	return nil
+}
+
+var verifyCommand = command{
+	name: "verify", line: "--catalogue DIR", summary: "read every byte, check every rule", run: runVerify,
+	help: `
+Reads the database, every photograph and the newest backup to the last byte, and
+checks every rule. Changes nothing. The exit code is 1 when something is wrong.`,
+}
+
+func runVerify(c *call) error {
+	var dir string
+	err := c.parse(func(f *flag.FlagSet) { f.StringVar(&dir, "catalogue", "", "") })
+	if err != nil {
+		return err
+	}
+	if len(c.args) > 0 {
+		return usage("%q is one argument too many", c.args[0])
+	}
+	s, err := c.open(dir, false)
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	r, err := s.Verify(c.ctx, nil)
+	if err != nil {
+		return err
+	}
+	c.say("%s", strings.TrimSpace(studio.VerifyWords(r)))
+	if !r.Clean() {
+		return errShort
+	}
+	return nil
+}
+
+var packCommand = command{
+	name: "pack", line: "--catalogue DIR --to FILE", summary: "put a whole catalogue into one file", run: runPack,
+	help: `
+Writes the catalogue with all its photographs into one file, with a list of
+hashes, to be sent or put away. 'pullbook unpack' makes a catalogue of it again.`,
+}
+
+func runPack(c *call) error {
+	var dir, to string
+	err := c.parse(func(f *flag.FlagSet) {
+		f.StringVar(&dir, "catalogue", "", "")
+		f.StringVar(&to, "to", "", "")
+	})
+	switch {
+	case err != nil:
+		return err
+	case to == "":
+		return usage("the file to write is missing; give --to FILE")
+	case len(c.args) > 0:
+		return usage("%q is one argument too many", c.args[0])
+	}
+	s, err := c.open(dir, false)
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	if err := s.Pack(c.ctx, to, nil); err != nil {
+		return err
+	}
+	c.say("The catalogue is packed into %s.", to)
+	return nil
+}
+
+var unpackCommand = command{
+	name: "unpack", line: "FILE --to DIR", summary: "make a catalogue of a packed file", run: runUnpack,
+	help: `
+Makes a catalogue folder of a packed file and checks every hash. DIR must not
+exist yet.`,
+}
+
+func runUnpack(c *call) error {
+	var to string
+	err := c.parse(func(f *flag.FlagSet) { f.StringVar(&to, "to", "", "") })
+	switch {
+	case err != nil:
+		return err
+	case len(c.args) != 1 || to == "":
+		return usage("give the packed file and the new folder: FILE --to DIR")
+	}
+	if err := studio.Unpack(c.ctx, c.args[0], to, nil); err != nil {
+		return err
+	}
+	c.say("The catalogue is in %s.", to)
+	return nil
+}
