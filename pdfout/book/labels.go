@@ -122,7 +122,7 @@ func (b *book) label(im *catalog.Impression, r display.Rect) error {
 	lead := 11.6 * k
 	pl := b.plateOf(im)
 	p := b.Page
-	y := r.Y + pad + lead*.86
+	y := r.Y + (r.H-side)/2 + side*.07 + lead*.76 // level with the top of the code
 	line := func(st typeset.Style, s string) {
 		if s == "" || y > r.Y+r.H-pad*.5 {
 			return

@@ -220,7 +220,14 @@ func (b *book) provenance(im *catalog.Impression) string {
 		if name == "" {
 			name = b.holderName(o.HolderID)
 		}
-		when := joinNonEmpty("–", dateText(o.From), dateText(o.To))
+		from, to := dateText(o.From), dateText(o.To)
+		when := joinNonEmpty("–", from, to)
+		switch {
+		case from == "" && to != "":
+			when = "until " + to
+		case from != "" && to == "":
+			when = "from " + from
+		}
 		out = append(out, joinNonEmpty(", ", name, o.How, when))
 	}
 	return strings.Join(out, "; ")
