@@ -2,6 +2,8 @@ package store
 
 import (
 	"context"
+	"encoding/json"
+	"sort"
 	"strings"
 	"time"
 
@@ -10,7 +12,9 @@ import (
 
 // plateOrder is catalogue order, the same as catalog.CompareNumbers: plates
 // without a number last, then plain numbers, then each prefix by itself.
-const plateOrder = "number_prefix = '' AND number_n = 0 AND number_suffix = '', number_prefix, number_n, length(number_suffix), number_suffix, id"
+//
+// It ends in the plate's id.
+const plateOrder = "number_prefix = '' AND number_n = 0 AND number_suffix = '', number_prefix, number_n, length(number_suffix), number_suffix, plate.id"
 
 // PlateFilter chooses plates; what is left empty does not restrict.
 type PlateFilter struct {
@@ -86,21 +90,21 @@ func page(limit, offset int) (string, []any) {
 
 func (f PlateFilter) condition(r Reader) condition {
 	var c condition
-	c.addID("p.id IN (SELECT plate_id FROM plate_in_group WHERE group_id = ?)", f.GroupID)
-	c.addID("p.maker_id = ?", f.MakerID)
-	c.addID("p.id IN (SELECT plate_id FROM impression WHERE holder_id = ?)", f.HolderID)
-	c.addText("p.id IN (SELECT plate_id FROM plate_technique WHERE technique = ?)", string(f.Technique))
-	c.addText("p.standing = ?", string(f.Standing))
-	c.addText("p.fate = ?", string(f.Fate))
+	c.addID("plate.id IN (SELECT plate_id FROM plate_in_group WHERE group_id = ?)", f.GroupID)
+	c.addID("plate.maker_id = ?", f.MakerID)
+	c.addID("plate.id IN (SELECT plate_id FROM impression WHERE holder_id = ?)", f.HolderID)
+	c.addText("plate.id IN (SELECT plate_id FROM plate_technique WHERE technique = ?)", string(f.Technique))
+	c.addText("plate.standing = ?", string(f.Standing))
+	c.addText("plate.fate = ?", string(f.Fate))
 	if f.From != 0 {
-		c.add("p.date_edtf <> '' AND CAST(p.date_edtf AS INTEGER) >= ?", f.From)
+		c.add("plate.date_edtf <> '' AND CAST(plate.date_edtf AS INTEGER) >= ?", f.From)
 	}
 	if f.To != 0 {
-		c.add("p.date_edtf <> '' AND CAST(p.date_edtf AS INTEGER) <= ?", f.To)
+		c.add("plate.date_edtf <> '' AND CAST(plate.date_edtf AS INTEGER) <= ?", f.To)
 	}
 	if strings.TrimSpace(f.Text) != "" {
 		part, args := r.matching(f.Text, "plate_id")
-		c.add("p.id IN ("+part+")", args...)
+		c.add("plate.id IN ("+part+")", args...)
 	}
 	return c
 }
@@ -119,16 +123,15 @@ func (r Reader) Plates(ctx context.Context, f PlateFilter) ([]PlateRow, error) {
 	}
 	limit, pageArgs := page(f.Limit, f.Offset)
 	rows, err := r.q.QueryContext(ctx, `
-SELECT p.id, p.number_prefix, p.number_n, p.number_suffix, p.standing, p.date_text, p.mark_height_mm, p.mark_width_mm,
-  coalesce((SELECT text FROM plate_title t WHERE t.plate_id = p.id AND t.position = 0), '') AS title,
-  coalesce((SELECT group_concat(technique, ', ') FROM (SELECT technique FROM plate_technique k WHERE k.plate_id = p.id ORDER BY position)), ''),
-  (SELECT count(*) FROM state s WHERE s.plate_id = p.id),
-  coalesce(i.n, 0), coalesce(i.last_pull, 0), coalesce(i.last_at, '') AS last_at, coalesce(h.n, 0),
-  coalesce((SELECT h2.id FROM impression i2 JOIN photograph h2 ON h2.impression_id = i2.id WHERE i2.plate_id = p.id
-    ORDER BY h2.view = 'whole sheet' DESC, h2.taken_at DESC, h2.added_at DESC, h2.id LIMIT 1), '')
-FROM plate p
-LEFT JOIN (SELECT plate_id, count(*) AS n, max(pull) AS last_pull, max(pulled_at) AS last_at FROM impression GROUP BY plate_id) i ON i.plate_id = p.id
-LEFT JOIN (SELECT i3.plate_id, count(*) AS n FROM photograph h3 JOIN impression i3 ON i3.id = h3.impression_id GROUP BY i3.plate_id) h ON h.plate_id = p.id
+SELECT plate.id, plate.number_prefix, plate.number_n, plate.number_suffix, plate.standing, plate.date_text, plate.mark_height_mm, plate.mark_width_mm,
+  coalesce((SELECT text FROM plate_title t WHERE t.plate_id = plate.id AND t.position = 0), '') AS title,
+  coalesce((SELECT group_concat(technique, ', ') FROM (SELECT technique FROM plate_technique k WHERE k.plate_id = plate.id ORDER BY position)), ''),
+  (SELECT count(*) FROM state s WHERE s.plate_id = plate.id),
+  coalesce(i.n, 0), coalesce(i.last_pull, 0), coalesce(i.last_at, '') AS last_at, coalesce(h.n, 0), coalesce(h.id, '')
+FROM plate
+LEFT JOIN (SELECT plate_id, count(*) AS n, max(pull) AS last_pull, max(pulled_at) AS last_at FROM impression GROUP BY plate_id) i ON i.plate_id = plate.id
+LEFT JOIN (SELECT i3.plate_id, count(*) AS n, h3.id, max((h3.view = 'whole sheet') || h3.taken_at || h3.added_at)
+  FROM impression i3 CROSS JOIN photograph h3 ON h3.impression_id = i3.id GROUP BY i3.plate_id) h ON h.plate_id = plate.id
 WHERE `+c.where()+" ORDER BY "+order+limit, append(c.args, pageArgs...)...)
 	if err != nil {
 		return nil, explain(err)
@@ -169,53 +172,88 @@ type ImpressionFilter struct {
 
 func (f ImpressionFilter) condition(r Reader) condition {
 	var c condition
-	c.addID("plate_id = ?", f.PlateID)
-	c.addID("state_id = ?", f.StateID)
-	c.addID("edition_id = ?", f.EditionID)
-	c.addID("day_id = ?", f.DayID)
-	c.addID("holder_id = ?", f.HolderID)
-	c.addID("paper_id = ?", f.PaperID)
-	c.addID("printer_id = ?", f.PrinterID)
-	c.addText("kind = ?", string(f.Kind))
-	c.addText("decision = ?", f.Verdict)
+	c.addID("i.plate_id = ?", f.PlateID)
+	c.addID("i.state_id = ?", f.StateID)
+	c.addID("i.edition_id = ?", f.EditionID)
+	c.addID("i.day_id = ?", f.DayID)
+	c.addID("i.holder_id = ?", f.HolderID)
+	c.addID("i.paper_id = ?", f.PaperID)
+	c.addID("i.printer_id = ?", f.PrinterID)
+	c.addText("i.kind = ?", string(f.Kind))
+	c.addText("i.decision = ?", f.Verdict)
 	if f.Undecided {
-		c.add("decision = ''")
+		c.add("i.decision = ''")
 	}
 	if f.WithPhotos {
-		c.add("id IN (SELECT impression_id FROM photograph)")
+		c.add("EXISTS (SELECT 1 FROM photograph h WHERE h.impression_id = i.id)")
 	}
 	if f.NoPhotos {
-		c.add("NOT EXISTS (SELECT 1 FROM photograph h WHERE h.impression_id = impression.id)")
+		c.add("NOT EXISTS (SELECT 1 FROM photograph h WHERE h.impression_id = i.id)")
 	}
 	if strings.TrimSpace(f.Text) != "" {
 		part, args := r.matching(f.Text, "record_id")
-		c.add("id IN ("+part+")", args...)
+		// The plus keeps SQLite from looking every find up in the table:
+		// going along an index in the order wanted is faster.
+		c.add("+i.id IN ("+part+")", args...)
 	}
 	return c
 }
 
-// Impressions gives the impressions a filter lets through.
-func (r Reader) Impressions(ctx context.Context, f ImpressionFilter) ([]catalog.Impression, error) {
+// query gives the SQL for the IDs of the impressions, in order.
+func (f ImpressionFilter) query(r Reader) (string, []any) {
 	c := f.condition(r)
-	order := impressions.order
+	from, order := "impression i", "i.plate_id, i.pull = 0, i.pull, i.edition_id, i.ordinal, i.id"
 	switch f.Order {
 	case "number":
-		order = "edition_id, ordinal = 0, ordinal, kind, pull, id"
+		order = "i.edition_id, i.ordinal = 0, i.ordinal, i.kind, i.pull, i.id"
 	case "newest":
-		order = "pulled_at DESC, pull DESC, id"
+		order = "i.pulled_at DESC, i.pull DESC, i.id"
 	case "plate":
-		order = "(SELECT row_number FROM (SELECT id AS pid, row_number() OVER (ORDER BY " + plateOrder +
-			") AS row_number FROM plate) WHERE pid = impression.plate_id), " + impressions.order
+		from += " JOIN plate ON plate.id = i.plate_id"
+		order = strings.TrimSuffix(plateOrder, "plate.id") + order
 	}
 	limit, args := page(f.Limit, f.Offset)
-	records, err := impressions.read(ctx, r.q, c.where(), order+limit, append(c.args, args...)...)
-	return records, explain(err)
+	return "SELECT i.id FROM " + from + " WHERE " + c.where() + " ORDER BY " + order + limit, append(c.args, args...)
+}
+
+// Impressions gives the impressions a filter lets through. It first finds
+// which they are, along an index, and then reads only those.
+func (r Reader) Impressions(ctx context.Context, f ImpressionFilter) ([]catalog.Impression, error) {
+	query, args := f.query(r)
+	rows, err := r.q.QueryContext(ctx, query, args...)
+	if err != nil {
+		return nil, explain(err)
+	}
+	defer rows.Close()
+	place := map[catalog.ID]int{}
+	var ids []catalog.ID
+	for rows.Next() {
+		var id catalog.ID
+		if err := rows.Scan(reference{&id}); err != nil {
+			return nil, explain(err)
+		}
+		place[id] = len(ids)
+		ids = append(ids, id)
+	}
+	if err := rows.Err(); err != nil || len(ids) == 0 {
+		return nil, explain(err)
+	}
+	list, err := json.Marshal(ids)
+	if err != nil {
+		return nil, err
+	}
+	found, err := impressions.read(ctx, r.q, "id IN (SELECT value FROM json_each(?))", "id", string(list))
+	if err != nil {
+		return nil, explain(err)
+	}
+	sort.Slice(found, func(a, b int) bool { return place[found[a].ID] < place[found[b].ID] })
+	return found, nil
 }
 
 // CountImpressions counts what a filter lets through, paging aside.
 func (r Reader) CountImpressions(ctx context.Context, f ImpressionFilter) (int, error) {
 	c := f.condition(r)
-	rows, err := r.q.QueryContext(ctx, "SELECT count(*) FROM impression WHERE "+c.where(), c.args...)
+	rows, err := r.q.QueryContext(ctx, "SELECT count(*) FROM impression i WHERE "+c.where(), c.args...)
 	if err != nil {
 		return 0, explain(err)
 	}

@@ -140,7 +140,7 @@ func (r Reader) matching(text, column string) (string, []any) {
 		if match == "" {
 			return "SELECT " + column + " FROM search_text WHERE 0", nil
 		}
-		return "SELECT t." + column + " FROM search f JOIN search_text t ON t.n = f.rowid WHERE f.search MATCH ? AND t." + column + " IS NOT NULL", []any{match}
+		return "SELECT t." + column + " FROM search f CROSS JOIN search_text t ON t.n = f.rowid WHERE f.search MATCH ? AND t." + column + " IS NOT NULL", []any{match}
 	}
 	part, args := likeCondition(text)
 	return "SELECT " + column + " FROM search_text WHERE " + part + " AND " + column + " IS NOT NULL", args
@@ -153,7 +153,7 @@ func matchExpression(text string) string {
 	for i, w := range words {
 		words[i] = `"` + w + `"*`
 	}
-	return strings.Join(words, " ")
+	return strings.Join(words, " AND ")
 }
 
 // likeCondition is the search without FTS5: words are found within words too.
@@ -179,40 +179,98 @@ type Hit struct {
 	Fragment string     // the words around the find
 }
 
+// hitsLooked is how many finds are looked at to choose the best among: ranking
+// every find of a single letter would take longer than the next key stroke.
+const hitsLooked = 300
+
+// hitOrder puts the finds that people look for most before the others.
+var hitOrder = map[string]int{"plate": 0, "plate_group": 1, "person": 1, "holder": 1, "edition": 2, "literature": 2, "exhibition": 2,
+	"paper": 3, "ink": 3, "state": 4, "impression": 5}
+
 // Search finds the records in which every word of text begins some word;
-// accents and case do not count. At most limit hits (0: 50), best first:
-// finds in names before finds in remarks.
+// accents and case do not count. At most limit hits (0: 50): finds in names
+// before finds in remarks, plates before what belongs to them.
 func (r Reader) Search(ctx context.Context, text string, limit int) ([]Hit, error) {
 	if limit <= 0 {
 		limit = 50
 	}
-	var rows *sql.Rows
-	var err error
+	words := tokens(text)
+	if len(words) == 0 {
+		return nil, nil
+	}
+	hits, err := r.finds(ctx, true, text, words)
+	if err == nil && len(hits) < limit {
+		var more []Hit
+		more, err = r.finds(ctx, false, text, words)
+		for _, h := range more {
+			if !slices.ContainsFunc(hits, func(o Hit) bool { return o.ID == h.ID }) {
+				hits = append(hits, h)
+			}
+		}
+	}
+	return hits[:min(limit, len(hits))], explain(err)
+}
+
+// finds gives finds in names, or anywhere.
+func (r Reader) finds(ctx context.Context, inNames bool, text string, words []string) ([]Hit, error) {
+	var query string
+	var args []any
 	if r.fts {
 		match := matchExpression(text)
-		if match == "" {
-			return nil, nil
+		if inNames {
+			match = "{head} : (" + match + ")"
 		}
-		rows, err = r.q.QueryContext(ctx, `SELECT t.noun, t.record_id, t.plate_id, t.head, snippet(search, -1, '', '', '…', 12)
-			FROM search f JOIN search_text t ON t.n = f.rowid WHERE f.search MATCH ? ORDER BY bm25(search, 8.0, 1.0) LIMIT ?`, match, limit)
+		query, args = "search f CROSS JOIN search_text t ON t.n = f.rowid WHERE f.search MATCH ?", []any{match}
 	} else {
-		part, args := likeCondition(text)
-		rows, err = r.q.QueryContext(ctx, "SELECT noun, record_id, plate_id, head, substr(body, 1, 80) FROM search_text WHERE "+part+
-			" ORDER BY noun <> 'plate', n LIMIT ?", append(args, limit)...)
+		part, likes := likeCondition(text)
+		if inNames {
+			part = strings.ReplaceAll(part, "folded", "substr(folded, 1, length(head))")
+		}
+		query, args = "search_text t WHERE "+part, likes
 	}
+	rows, err := r.q.QueryContext(ctx, "SELECT t.noun, t.record_id, t.plate_id, t.head, t.body FROM "+query+" LIMIT ?", append(args, hitsLooked)...)
 	if err != nil {
-		return nil, explain(err)
+		return nil, err
 	}
 	defer rows.Close()
 	var hits []Hit
 	for rows.Next() {
 		var h Hit
-		if err := rows.Scan(&h.Noun, reference{&h.ID}, reference{&h.PlateID}, &h.Head, &h.Fragment); err != nil {
-			return nil, explain(err)
+		var body string
+		if err := rows.Scan(&h.Noun, reference{&h.ID}, reference{&h.PlateID}, &h.Head, &body); err != nil {
+			return nil, err
 		}
+		h.Fragment = fragment(body, words)
 		hits = append(hits, h)
 	}
-	return hits, explain(rows.Err())
+	slices.SortStableFunc(hits, func(a, b Hit) int { return hitOrder[a.Noun] - hitOrder[b.Noun] })
+	return hits, rows.Err()
+}
+
+// fragment gives the words of a text around the first that begins with one of
+// those looked for, or "".
+func fragment(text string, looked []string) string {
+	const around = 5
+	all := strings.Fields(text)
+	for i, w := range all {
+		for _, part := range tokens(w) {
+			for _, l := range looked {
+				if !strings.HasPrefix(part, l) {
+					continue
+				}
+				from, to := max(0, i-around), min(len(all), i+around+1)
+				f := strings.Join(all[from:to], " ")
+				if from > 0 {
+					f = "…" + f
+				}
+				if to < len(all) {
+					f += "…"
+				}
+				return f
+			}
+		}
+	}
+	return ""
 }
 
 // rewriteSearchText makes the searchable text anew from the records.

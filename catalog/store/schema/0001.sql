@@ -425,14 +425,16 @@ CREATE INDEX plate_in_group_by_group ON plate_in_group (group_id);
 CREATE INDEX state_by_plate          ON state (plate_id, n);
 CREATE INDEX edition_by_plate        ON edition (plate_id);
 CREATE INDEX printing_day_by_plate   ON printing_day (plate_id, began);
-CREATE INDEX impression_by_plate     ON impression (plate_id, pull);
+CREATE INDEX impression_by_plate     ON impression (plate_id, pull = 0, pull, edition_id, ordinal, id); -- pages of sheets
+CREATE INDEX impression_by_time      ON impression (pulled_at DESC, pull DESC, id);
+CREATE INDEX impression_counts       ON impression (plate_id, pull, pulled_at); -- the list of plates
 CREATE INDEX impression_by_state     ON impression (state_id);
 CREATE INDEX impression_by_edition   ON impression (edition_id, ordinal);
 CREATE INDEX impression_by_holder    ON impression (holder_id);
 CREATE INDEX impression_by_day       ON impression (day_id);
 CREATE INDEX impression_by_paper     ON impression (paper_id);
 CREATE INDEX provenance_by_holder    ON provenance (holder_id);
-CREATE INDEX photograph_by_impression ON photograph (impression_id, view);
+CREATE INDEX photograph_by_impression ON photograph (impression_id, view, taken_at, added_at);
 CREATE INDEX photograph_by_sha256    ON photograph (sha256);
 CREATE INDEX photograph_by_session   ON photograph (session_id);
 CREATE INDEX score_by_impression     ON score (impression_id, at);
@@ -477,6 +479,7 @@ CREATE TABLE search_text (
   folded    TEXT NOT NULL       -- head and body, lower case without accents
 ) STRICT;
 CREATE INDEX search_text_by_plate ON search_text (plate_id);
+CREATE INDEX search_text_brief    ON search_text (n, noun, record_id, plate_id); -- to pass over the long texts
 
 CREATE TABLE keeping (          -- the program's own bookkeeping
   key   TEXT NOT NULL PRIMARY KEY,
