@@ -13,7 +13,10 @@ const (
 	burrRadius = 0.2   // mm; strokes narrower than twice this are no halo
 	burrLeast  = 0.05  // coverage from which a halo counts
 	burrMost   = 0.55  // coverage above which it is solid line
-	burrShare  = 0.012 // of all line ink, below which the reference has no burr to lose
+	burrBroad  = 0.15  // mm, half the narrowest halo believed: flanks of lines are narrower
+	burrClear  = 0.09  // mm kept clear of lines within a halo
+	burrShare  = 0.004 // of all line ink, below which the reference has no burr to lose
+	burrMass   = 1.5   // mm2 of coverage, likewise
 )
 
 // findBurr looks for plateaus of thin coverage broader than any stroke: what
@@ -23,26 +26,45 @@ func findBurr(s *Sheet, cov *plane) *burrWork {
 	r := int(math.Round(burrRadius * s.PxPerMM))
 	soft := cov.blur(0.05 * s.PxPerMM)
 	open := maxWithin(minWithin(soft, r), r)
-	b := &burrWork{}
+	off := make([]bool, len(soft.v)) // no plateau
 	var all float64
-	for y := 0; y < s.Rows; y++ {
-		for x := 0; x < s.Cols; x++ {
-			i := y*s.Cols + x
-			if !s.Valid[i] {
-				continue
-			}
-			if s.Line[i] {
-				all += float64(cov.v[i])
-			}
-			o := open.v[i]
-			if o > burrLeast && o < burrMost && soft.v[i]-o < 0.04+0.25*o {
-				b.halo = append(b.halo, int32(i))
-				b.mass += float64(cov.v[i])
-			}
+	for i, o := range open.v {
+		if s.Valid[i] && s.Line[i] {
+			all += float64(cov.v[i])
+		}
+		off[i] = !(s.Valid[i] && o > burrLeast && o < burrMost && soft.v[i]-o < 0.03+0.1*o)
+	}
+	broad, clear := int(math.Round(burrBroad*s.PxPerMM)), max(1, int(math.Round(burrClear*s.PxPerMM)))
+	on := grow(off, s.Cols, s.Rows, broad)
+	for i := range on {
+		on[i] = !on[i]
+	}
+	on = grow(on, s.Cols, s.Rows, broad)
+	for i := range on {
+		on[i] = !on[i]
+	}
+	off = grow(on, s.Cols, s.Rows, clear)
+	b := &burrWork{}
+	for i, v := range off {
+		if !v {
+			b.halo = append(b.halo, int32(i))
+			b.mass += float64(cov.v[i])
 		}
 	}
-	if b.mass < burrShare*all {
+	if b.mass < burrShare*all || b.mass < burrMass*s.PxPerMM*s.PxPerMM {
 		return nil
 	}
 	return b
+}
+
+// loss compares the halo of an impression with the reference's.
+func (b *burrWork) loss(ref, mov *plane) float64 {
+	var m, m0 float64
+	for _, i := range b.halo {
+		if v := float64(mov.v[i]); v == v {
+			m += v
+			m0 += float64(ref.v[i])
+		}
+	}
+	return 1 - m/m0
 }

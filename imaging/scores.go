@@ -165,18 +165,6 @@ func (r *Reference) matched(s *Sheet) (ref, mov *plane) {
 	return ref, mov.blur(sigma)
 }
 
-// loss compares the halo of an impression with the reference's.
-func (b *burrWork) loss(ref, mov *plane) float64 {
-	var m, m0 float64
-	for _, i := range b.halo {
-		if v := float64(mov.v[i]); v == v {
-			m += v
-			m0 += float64(ref.v[i])
-		}
-	}
-	return 1 - m/m0
-}
-
 // Limits on when a place on a line counts as lost: what still prints there
 // against what is expected of the inking.
 const (
