@@ -2,7 +2,6 @@ package window
 
 import (
 	"context"
-	"fmt"
 
 	"pullbook/app/studio"
 	"pullbook/app/window/places"
@@ -97,14 +96,6 @@ func figure(v float64, unit string) string {
 		decimals = 1
 	}
 	return words.Num(v, decimals) + " " + unit
-}
-
-func (h *house) Verify(ctx context.Context, p places.Progress) (string, error) {
-	r, err := h.Store().Verify(ctx, nil)
-	if err != nil {
-		return "", err
-	}
-	return fmt.Sprint(r), nil
 }
 
 // Start begins a job of the studio.

@@ -2,20 +2,23 @@ package window
 
 import (
 	"context"
+	"errors"
 	"image"
 	"sync"
 
 	"pullbook/catalog"
 	"pullbook/pdfout"
+	"pullbook/pdfout/book"
+	"pullbook/pdfout/display"
 )
 
-// preview keeps the pages last set, so that leafing does not set them again.
-type preview struct {
-	mu    sync.Mutex
-	plate catalog.ID
-	doc   *pdfout.Document
-	stale bool
-}
+// preview draws one page at a time.
+type preview struct{ mu sync.Mutex }
+
+var errNoPage = errors.New("this plate has no page in the book yet; give it a title and a number")
+
+// entryParts are the parts of the book an entry can stand in.
+var entryParts = []pdfout.Part{{Kind: book.Plates}, {Kind: book.Addenda}, {Kind: book.DoubtfulPart}, {Kind: book.RejectedPart}}
 
 // Preview draws one page of the entry of a plate as the book will print it.
 func (h *house) Preview(ctx context.Context, plate catalog.ID, page, widthPX int) (image.Image, int, error) {
@@ -25,17 +28,37 @@ func (h *house) Preview(ctx context.Context, plate catalog.ID, page, widthPX int
 	if err != nil {
 		return nil, 0, err
 	}
-	doc, _, err := pdfout.LayBook(ctx, only(snap, plate), pdfout.BookOptions{Parts: entryParts(), SimpleOrder: true, Picture: h.bookPicture(ctx), Plate: h.bookPlate(ctx), Detail: h.bookDetail(ctx)})
+	o := pdfout.BookOptions{Parts: entryParts, SimpleOrder: true}
+	h.BookPictures(ctx, &o)
+	doc, _, err := pdfout.LayBook(ctx, only(snap, plate), o)
 	if err != nil {
 		return nil, 0, err
 	}
-	if len(doc.Pages) == 0 {
+	pages := entryPages(doc)
+	if len(pages) == 0 {
 		return nil, 0, errNoPage
 	}
-	page = min(max(page, 0), len(doc.Pages)-1)
-	p := doc.Pages[page]
-	dpi := float64(widthPX) / (p.Width / pointsPerInch)
-	return pdfout.Preview(p, dpi), len(doc.Pages), nil
+	p := pages[min(max(page, 0), len(pages)-1)]
+	return pdfout.Preview(p, float64(widthPX)/(p.Width/pointsPerInch)), len(pages), nil
+}
+
+// entryPages are the pages of the entry itself: from the page its bookmark
+// names, without the title of its part before it and blank pages.
+func entryPages(doc *pdfout.Document) []*display.Page {
+	from := 0
+	for _, b := range doc.Outline {
+		if b.Level > 0 {
+			from = b.Page
+			break
+		}
+	}
+	var pages []*display.Page
+	for _, p := range doc.Pages[min(from, len(doc.Pages)):] {
+		if len(p.Items) > 0 {
+			pages = append(pages, p)
+		}
+	}
+	return pages
 }
 
 // only is the snapshot with one plate: what its entry needs.

@@ -2,61 +2,52 @@ package window
 
 import (
 	"context"
-	"errors"
-	"image"
+	"strings"
 
 	"pullbook/app/window/places"
 	"pullbook/app/window/words"
 	"pullbook/catalog"
-	"pullbook/imaging"
 	"pullbook/pdfout"
-	"pullbook/pdfout/book"
 )
 
-// Sheets registers two photographs on the plate of the first.
+// Sheets lays two photographs on the plate of the first.
 func (h *house) Sheets(ctx context.Context, a, b catalog.ID, p places.Progress) (*places.Pair, error) {
-	return nil, errors.New(words.T("Laid down by their plate marks."))
+	s, err := h.Studio.Sheets(ctx, a, b, p)
+	if err != nil {
+		return nil, err
+	}
+	return &places.Pair{A: s.A, B: s.B, PxPerMM: s.PxPerMM, OX: s.OX, OY: s.OY, Residual: s.ResidualMM, Words: s.Words}, nil
 }
 
 // Compare finds the work that made a state.
 func (h *house) Compare(ctx context.Context, state catalog.ID, p places.Progress) error {
-	return errors.New("states cannot be compared yet")
-}
-
-var _ = imaging.Method
-var _ image.Image
-
-var errNoPage = errors.New("this plate has no page in the book yet; give it a title and a number")
-
-// entryParts are the parts an entry can stand in.
-func entryParts() []pdfout.Part {
-	return []pdfout.Part{{Kind: book.Plates}, {Kind: book.Addenda}, {Kind: book.DoubtfulPart}, {Kind: book.RejectedPart}}
-}
-
-func (h *house) bookPicture(ctx context.Context) func(catalog.ID) (string, error) {
-	return func(id catalog.ID) (string, error) { return h.Proxy(ctx, id) }
-}
-
-func (h *house) bookPlate(ctx context.Context) func(catalog.ID) (string, error) {
-	return func(id catalog.ID) (string, error) { return h.RectifiedPlate(ctx, id) }
-}
-
-func (h *house) bookDetail(ctx context.Context) func(catalog.ID, [4]float64) (string, error) {
-	return func(id catalog.ID, box [4]float64) (string, error) { return h.Detail(ctx, id, box) }
+	_, err := h.Studio.Compare(ctx, state, p)
+	return err
 }
 
 // LayOut makes the printed catalogue.
 func (h *house) LayOut(ctx context.Context, to string, p places.Progress) error {
-	snap, err := h.Snapshot(ctx)
-	if err != nil {
-		return err
-	}
-	_, err = pdfout.WriteBook(ctx, to, snap, pdfout.BookOptions{Picture: h.bookPicture(ctx), Plate: h.bookPlate(ctx), Detail: h.bookDetail(ctx),
-		Progress: func(done, total int, what string) { p(float64(done)/float64(max(total, 1)), what) }})
+	_, err := h.Studio.LayOut(ctx, to, pdfout.BookOptions{}, p)
 	return err
+}
+
+// Verify reads every byte and says in words what was found.
+func (h *house) Verify(ctx context.Context, p places.Progress) (string, error) {
+	r, err := h.Studio.Verify(ctx, p)
+	if err != nil {
+		return "", err
+	}
+	lines := []string{words.T("%d records and %d photographs (%s MB) were read.", r.Records, r.Photographs, words.Num(float64(r.Bytes)/1e6, 1))}
+	if r.Clean() {
+		lines = append(lines, words.T("Nothing is wrong."))
+	}
+	for _, f := range r.Findings {
+		lines = append(lines, f.Sentence)
+	}
+	return strings.Join(lines, "\n"), nil
 }
 
 // Export writes exchange files.
 func (h *house) Export(ctx context.Context, as, dir string, p places.Progress) error {
-	return errors.New("there is no export yet")
+	return h.Studio.Export(ctx, as, dir, p)
 }

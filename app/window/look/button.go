@@ -205,16 +205,16 @@ func (r *buttonRenderer) Layout(s fyne.Size) {
 	icon, gap, text := r.content()
 	x := (s.Width - icon - gap - text) / 2
 	r.icon.Resize(fyne.NewSize(icon, icon))
-	r.icon.Move(fyne.NewPos(x, (s.Height-icon)/2))
+	r.icon.Move(fyne.NewPos(round(x), round((s.Height-icon)/2)))
 	h := r.text.MinSize().Height
 	r.text.Resize(fyne.NewSize(text, h))
-	r.text.Move(fyne.NewPos(x+icon+gap, (s.Height-h)/2))
+	r.text.Move(fyne.NewPos(round(x+icon+gap), round((s.Height-h)/2)))
 }
 
 func (r *buttonRenderer) MinSize() fyne.Size {
 	icon, gap, text := r.content()
 	h := max(r.text.MinSize().Height, icon) + 10
-	return fyne.NewSize(icon+gap+text+2*r.sides(), h)
+	return whole(fyne.NewSize(icon+gap+text+2*r.sides(), h))
 }
 
 func (r *buttonRenderer) Refresh() {

@@ -61,7 +61,7 @@ func Hint(i Icon, head, sentence string, does ...fyne.CanvasObject) fyne.CanvasO
 	col := Column(8,
 		NewDrawn(i, Faint, 44),
 		NewText(head, Serif, HeadSize, Ink).Aligned(fyne.TextAlignCenter),
-		container.New(wide{360}, p),
+		Middle(container.New(wide{400}, p)),
 	)
 	if len(does) > 0 {
 		col.Add(Middle(Row(8, does...)))

@@ -115,7 +115,7 @@ func (l *flowLayout) Layout(objs []fyne.CanvasObject, s fyne.Size) {
 			if l.stretch[o] {
 				m.Height += extra
 			}
-			o.Move(fyne.NewPos(0, at))
+			o.Move(fyne.NewPos(0, round(at)))
 			o.Resize(fyne.NewSize(s.Width, m.Height))
 			at += m.Height + l.gap
 			continue
@@ -127,7 +127,7 @@ func (l *flowLayout) Layout(objs []fyne.CanvasObject, s fyne.Size) {
 		if _, isRule := o.(*Fill); isRule {
 			h = s.Height
 		}
-		o.Move(fyne.NewPos(at, (s.Height-h)/2))
+		o.Move(fyne.NewPos(round(at), round((s.Height-h)/2)))
 		o.Resize(fyne.NewSize(m.Width, h))
 		at += m.Width + l.gap
 	}
@@ -287,4 +287,22 @@ func (l *borderLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
 }
 
 // Middle centres an object in what it is given.
-func Middle(o fyne.CanvasObject) fyne.CanvasObject { return container.NewCenter(o) }
+func Middle(o fyne.CanvasObject) fyne.CanvasObject { return container.New(middleLayout{}, o) }
+
+type middleLayout struct{}
+
+func (middleLayout) Layout(objs []fyne.CanvasObject, s fyne.Size) {
+	for _, o := range objs {
+		m := o.MinSize()
+		o.Resize(m)
+		o.Move(fyne.NewPos(round((s.Width-m.Width)/2), round((s.Height-m.Height)/2)))
+	}
+}
+
+func (middleLayout) MinSize(objs []fyne.CanvasObject) fyne.Size {
+	var m fyne.Size
+	for _, o := range objs {
+		m = m.Max(o.MinSize())
+	}
+	return m
+}

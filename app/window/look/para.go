@@ -61,7 +61,7 @@ func (r *paraRenderer) Layout(s fyne.Size) {
 func (r *paraRenderer) MinSize() fyne.Size {
 	d := r.pad()
 	m := r.p.label.MinSize()
-	return fyne.NewSize(max(m.Width-2*d, 20), max(m.Height-2*d, 0))
+	return whole(fyne.NewSize(max(m.Width-2*d, 20), max(m.Height-2*d, 0)))
 }
 func (r *paraRenderer) Refresh()                     { r.p.label.Refresh() }
 func (r *paraRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{r.p.label} }

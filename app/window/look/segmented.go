@@ -205,9 +205,9 @@ func (r *segRenderer) Layout(s fyne.Size) {
 			icon, gap = theme.IconInlineSize(), 6
 		}
 		x := x0 + (x1-x0-m.Width-icon-gap)/2
-		r.icons[i].Move(fyne.NewPos(x, (s.Height-icon)/2))
+		r.icons[i].Move(fyne.NewPos(round(x), round((s.Height-icon)/2)))
 		r.icons[i].Resize(fyne.NewSize(icon, icon))
-		t.Move(fyne.NewPos(x+icon+gap, (s.Height-m.Height)/2))
+		t.Move(fyne.NewPos(round(x+icon+gap), round((s.Height-m.Height)/2)))
 		t.Resize(m)
 	}
 }
@@ -218,7 +218,7 @@ func (r *segRenderer) MinSize() fyne.Size {
 		w += r.segWidth(i)
 		h = max(h, t.MinSize().Height)
 	}
-	return fyne.NewSize(w, h+12)
+	return whole(fyne.NewSize(w, h+12))
 }
 
 func (r *segRenderer) Refresh() {

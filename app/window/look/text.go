@@ -2,6 +2,7 @@ package look
 
 import (
 	"image/color"
+	"math"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -114,7 +115,7 @@ func (r *textRenderer) read() {
 	r.c.Color = Colour(r.t.colour)
 	r.c.Alignment = r.t.align
 	r.c.Text = r.t.text
-	r.full = r.c.MinSize()
+	r.full = whole(r.c.MinSize())
 	r.fit(r.t.Size())
 }
 
@@ -155,7 +156,7 @@ func (r *textRenderer) Layout(size fyne.Size) {
 	r.fit(size)
 	h := r.full.Height
 	r.c.Resize(fyne.NewSize(size.Width, h))
-	r.c.Move(fyne.NewPos(0, (size.Height-h)/2))
+	r.c.Move(fyne.NewPos(0, round((size.Height-h)/2)))
 }
 
 func (r *textRenderer) MinSize() fyne.Size {
@@ -173,3 +174,11 @@ func (r *textRenderer) Refresh() {
 
 func (r *textRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{r.c} }
 func (r *textRenderer) Destroy()                     {}
+
+// whole rounds a size up and round a position to whole units: letters between
+// two device pixels come out blurred.
+func whole(s fyne.Size) fyne.Size {
+	return fyne.NewSize(float32(math.Ceil(float64(s.Width))), float32(math.Ceil(float64(s.Height))))
+}
+
+func round(v float32) float32 { return float32(math.Round(float64(v))) }

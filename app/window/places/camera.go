@@ -154,6 +154,13 @@ func (c *cameraPlace) list(b *book) {
 		c.all.SetText(words.T("Confirm all"))
 		c.say.SetText(words.T("Nothing waits to be confirmed."))
 	}
+	for i, it := range c.items {
+		h := float32(60)
+		if it.head != "" {
+			h = 30
+		}
+		c.tray.SetItemHeight(i, h)
+	}
 	c.tray.Refresh()
 }
 
@@ -365,9 +372,15 @@ type trayRow struct {
 func (c *cameraPlace) newRow() fyne.CanvasObject {
 	r := &trayRow{pic: newPic(c.f.pics, c.f.devicePixels(50), fyne.NewSize(56, 48)), name: look.Line("").Giving(), under: look.Small("").Giving(), mark: look.NewMark(look.NoVerdict), head: look.Label("")}
 	r.body = look.Border(nil, nil, look.InsetEach(r.pic, 0, 0, 8, 0), r.mark, container.New(&midLayout{}, look.Column(1, r.name, r.under)))
-	r.box = container.NewStack(look.Inset(r.body, 8, 4), look.InsetEach(r.head, 10, 30, 4, 0))
+	r.box = container.NewStack(look.Inset(r.body, 8, 4), look.InsetEach(r.head, 10, 8, 4, 0))
 	r.ExtendBaseWidget(r)
+	r.fold(false)
 	return r
+}
+
+// fold makes the row a heading, or a photograph.
+func (r *trayRow) fold(heading bool) {
+	r.body.Hidden, r.head.Hidden = heading, !heading
 }
 
 // CreateRenderer is the toolkit's hook.
@@ -381,12 +394,10 @@ func (c *cameraPlace) fillRow(i widget.ListItemID, o fyne.CanvasObject) {
 	it := c.items[i]
 	r.head.SetText(it.head)
 	if it.head != "" {
-		r.body.Hide()
-		r.head.Show()
+		r.fold(true)
 		return
 	}
-	r.head.Hide()
-	r.body.Show()
+	r.fold(false)
 	r.pic.set(it.taken.PhotoID)
 	r.name.SetText(it.taken.Name)
 	b := c.f.book

@@ -144,8 +144,15 @@ type contactCell struct {
 	bed         *look.Fill
 }
 
+// largeContact is the count of sheets above which cells show whole thumbnails.
+const largeContact = 300
+
 func (c *contactView) newCell() fyne.CanvasObject {
-	x := &contactCell{c: c, pic: newPic(c.t.f.pics, c.t.f.devicePixels(c.cell-20), fyne.NewSize(c.cell-10, (c.cell-10)*0.78)), name: look.Line("").Giving(), under: look.Small("").Giving(), mark: look.NewMark(look.NoVerdict), bed: look.NewFill("")}
+	make := platePic
+	if len(c.sheets) > largeContact { // cutting each plate from the larger picture costs too much to leaf through thousands
+		make = newPic
+	}
+	x := &contactCell{c: c, pic: make(c.t.f.pics, c.t.f.devicePixels(c.cell-20), fyne.NewSize(c.cell-10, (c.cell-10)*0.78)), name: look.Line("").Giving(), under: look.Small("").Giving(), mark: look.NewMark(look.NoVerdict), bed: look.NewFill("")}
 	x.ExtendBaseWidget(x)
 	return x
 }

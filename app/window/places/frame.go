@@ -101,7 +101,7 @@ func New(n Needs) *Frame {
 	f := &Frame{app: n.App, win: n.Win, house: n.House, needs: n, post: &poster{post: n.Post}}
 	f.ctx, f.cancel = context.WithCancel(context.Background())
 	f.prefs = prefs{n.App.Preferences()}
-	f.pics = newPictures(f.house.Thumb, f.post)
+	f.pics = newPictures(f.house, f.post)
 	f.plate = f.prefs.plate(f.house.Dir())
 	f.at = f.prefs.place()
 	f.build()
@@ -173,7 +173,7 @@ func (f *Frame) headBar() fyne.CanvasObject {
 		look.Stretch(look.Row(8, f.under, look.Inset(f.lifeBit, 0, 2), f.lifeSay), f.under))
 	buttons := look.Row(2, f.segs, look.Space(6, 1), f.undo, f.redo, lamp)
 	return container.NewStack(look.NewFill(look.Panel), look.Border(nil, look.HRule(), nil, nil,
-		look.InsetEach(look.Border(nil, nil, nil, look.Middle(buttons), title), 14, 7, 10, 7)))
+		look.InsetEach(look.Border(nil, nil, nil, look.InsetEach(look.Middle(buttons), 14, 0, 0, 0), title), 14, 7, 10, 7)))
 }
 
 // work runs f on a worker goroutine and what it returns on the interface

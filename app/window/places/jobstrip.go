@@ -49,7 +49,7 @@ func newJobStrip(f *Frame) *jobStrip {
 	}
 	row.Add(s.more)
 	s.box = container.NewStack(look.NewFill(look.Panel), look.Border(look.HRule(), nil, nil, nil,
-		look.InsetEach(look.Border(nil, nil, row, nil, s.count), 12, 1, 12, 1)))
+		container.New(&tall{28}, look.InsetEach(look.Border(nil, nil, row, nil, s.count), 12, 1, 12, 1))))
 	return s
 }
 

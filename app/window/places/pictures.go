@@ -7,6 +7,7 @@ import (
 	"image/color"
 	_ "image/jpeg" // pictures on disk are JPEG
 	_ "image/png"
+	"math"
 	"os"
 	"sync"
 
@@ -23,13 +24,14 @@ import (
 type pictureKey struct {
 	photo catalog.ID
 	side  int
+	plate bool // the plate alone, cut along its mark
 }
 
 // pictures keeps small pictures decoded, newest asked for first, and bounds
 // what it keeps by bytes.
 type pictures struct {
-	path func(context.Context, catalog.ID) (string, error)
-	post *poster
+	house House
+	post  *poster
 
 	mu     sync.Mutex
 	wake   *sync.Cond
@@ -51,10 +53,11 @@ const (
 	picturesKept  = 48 << 20 // bytes
 	picturesStack = 240
 	pictureHands  = 2
+	thumbEnough   = 110 // pixels of plate that a thumbnail can give
 )
 
-func newPictures(path func(context.Context, catalog.ID) (string, error), post *poster) *pictures {
-	p := &pictures{path: path, post: post, made: map[pictureKey]*list.Element{}, order: list.New(), wanted: map[pictureKey]map[*pic]bool{}}
+func newPictures(house House, post *poster) *pictures {
+	p := &pictures{house: house, post: post, made: map[pictureKey]*list.Element{}, order: list.New(), wanted: map[pictureKey]map[*pic]bool{}}
 	p.wake = sync.NewCond(&p.mu)
 	for range pictureHands {
 		go p.work()
@@ -125,7 +128,12 @@ func (p *pictures) work() {
 }
 
 func (p *pictures) load(k pictureKey) *image.RGBA {
-	path, err := p.path(context.Background(), k.photo)
+	ctx := context.Background()
+	source := p.house.Thumb
+	if k.plate && k.side > thumbEnough {
+		source = p.house.Proxy
+	}
+	path, err := source(ctx, k.photo)
 	if err != nil {
 		return nil
 	}
@@ -133,7 +141,27 @@ func (p *pictures) load(k pictureKey) *image.RGBA {
 	if err != nil {
 		return nil
 	}
+	if k.plate {
+		if r, err := p.house.Report(ctx, k.photo); err == nil && r.HasMark {
+			img = cutPlate(img, r.Corners)
+		}
+	}
 	return shrink(img, k.side)
+}
+
+// cutPlate is the plate alone with a little paper, set upright.
+func cutPlate(img *image.RGBA, at [4][2]float64) *image.RGBA {
+	w, h := float64(img.Rect.Dx()), float64(img.Rect.Dy())
+	var c [4]sheetview.Corner
+	for i := range at {
+		c[i] = sheetview.Corner{at[i][0]*w - 0.5, at[i][1]*h - 0.5}
+	}
+	wide, high := math.Hypot(c[1][0]-c[0][0], c[1][1]-c[0][1]), math.Hypot(c[3][0]-c[0][0], c[3][1]-c[0][1])
+	out, err := sheetview.Rectify(img, c, wide, high, 0.03*wide, 1)
+	if err != nil {
+		return img
+	}
+	return out
 }
 
 func (p *pictures) deliver(k pictureKey, img *image.RGBA) {
@@ -218,8 +246,16 @@ type pic struct {
 	from  *pictures
 	photo catalog.ID
 	side  int
+	plate bool
 	min   fyne.Size
 	asked pictureKey
+}
+
+// platePic shows the plate alone.
+func platePic(from *pictures, side int, min fyne.Size) *pic {
+	p := newPic(from, side, min)
+	p.plate = true
+	return p
 }
 
 func newPic(from *pictures, side int, min fyne.Size) *pic {
@@ -250,7 +286,7 @@ type picRenderer struct {
 
 func (r *picRenderer) read() {
 	r.ground.FillColor = look.Colour(look.Surround)
-	k := pictureKey{r.p.photo, r.p.side}
+	k := pictureKey{r.p.photo, r.p.side, r.p.plate}
 	if r.p.asked != k && r.p.asked.photo != "" {
 		r.p.from.forget(r.p.asked, r.p)
 	}

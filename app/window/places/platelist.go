@@ -188,7 +188,7 @@ type rowItem struct {
 
 func (l *plateList) newRow() fyne.CanvasObject {
 	r := &rowItem{
-		pic:    newPic(l.f.pics, l.f.devicePixels(60), fyne.NewSize(66, 56)),
+		pic:    platePic(l.f.pics, l.f.devicePixels(62), fyne.NewSize(66, 56)),
 		title:  look.Title("").Giving(),
 		number: look.NewText("", look.Serif, look.TitleSize, look.Copper),
 		second: look.Small("").Giving(),

@@ -136,9 +136,7 @@ func (p *pressPlace) show(b *book, plate *catalog.Plate) {
 		states := b.statesOf[plate.ID]
 		w.state = states[len(states)-1].ID
 		w.carryFrom(b, plate.ID)
-		if list := printingsOf(b, plate.ID, w.state); len(list) > 2 {
-			w.printing = 2
-		}
+		w.printing = w.toBegin(b, plate.ID)
 		p.work[plate.ID] = w
 	}
 	w.settle(b)
@@ -187,8 +185,8 @@ func (p *pressPlace) fill(b *book, plate *catalog.Plate, w *pullWork) {
 func (p *pressPlace) count(b *book, plate *catalog.Plate, w *pullWork) {
 	list := printingsOf(b, plate.ID, w.state)
 	x := list[w.printing]
-	n, highest := w.count(b, plate.ID, x)
-	p.next.SetText(numberFor(x, highest+1))
+	n, _ := w.count(b, plate.ID, x)
+	p.next.SetText(numberFor(x, w.given(b, plate.ID, x)+1))
 	p.nextSub.SetText(words.T("pull %d of this plate, %s", w.nextPull(b, plate.ID), b.stateWords(b.states[w.state])))
 	v := p.f.lifeOf(plate.ID)
 	if s := w.warning(b, plate, v); s != "" {
@@ -205,8 +203,9 @@ func (p *pressPlace) count(b *book, plate *catalog.Plate, w *pullWork) {
 	p.lifeSay.SetText(say)
 	p.pulls.SetText(words.N("%d pulls so far", w.nextPull(b, plate.ID)-1))
 	if x.of > 0 {
-		p.edSay.SetText(words.T("%d of %d pulled", n, x.of))
-		p.edGauge.Set(float64(n) / float64(x.of))
+		given := w.given(b, plate.ID, x)
+		p.edSay.SetText(words.T("%d of %d given out", given, x.of))
+		p.edGauge.Set(float64(given) / float64(x.of))
 	} else {
 		p.edSay.SetText(words.N("%d proofs, no edition", n))
 		p.edGauge.Set(0)

@@ -26,7 +26,7 @@ func (l shares) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	for i, c := range o {
 		w := all * l.part[i] / sum
 		h := c.MinSize().Height
-		c.Move(fyne.NewPos(x, (s.Height-h)/2))
+		c.Move(fyne.NewPos(whole(x), whole((s.Height-h)/2)))
 		c.Resize(fyne.NewSize(w-8, h))
 		x += w
 	}
@@ -173,8 +173,11 @@ type midLayout struct{}
 func (midLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	for _, x := range o {
 		h := x.MinSize().Height
-		x.Move(fyne.NewPos(0, (s.Height-h)/2))
+		x.Move(fyne.NewPos(0, whole((s.Height-h)/2)))
 		x.Resize(fyne.NewSize(s.Width, h))
 	}
 }
 func (midLayout) MinSize(o []fyne.CanvasObject) fyne.Size { return o[0].MinSize() }
+
+// whole rounds a position to whole units, where letters are sharp.
+func whole(v float32) float32 { return float32(int(v + 0.5)) }

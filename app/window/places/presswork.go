@@ -109,6 +109,24 @@ func (w *pullWork) count(b *book, plate catalog.ID, p printing) (n, highest int)
 	return n, highest
 }
 
+// given is how many of a printing have been given out: numbers go up one by
+// one, so the highest counts sheets that are not recorded.
+func (w *pullWork) given(b *book, plate catalog.ID, p printing) int {
+	n, highest := w.count(b, plate, p)
+	return max(n, highest)
+}
+
+// toBegin is the printing a day begins with: the first edition that is not
+// full, else state proofs.
+func (w *pullWork) toBegin(b *book, plate catalog.ID) int {
+	for k, p := range printingsOf(b, plate, w.state) {
+		if p.of > 0 && w.given(b, plate, p) < p.of {
+			return k
+		}
+	}
+	return 1
+}
+
 // nextPull is the count of pull the next sheet gets.
 func (w *pullWork) nextPull(b *book, plate catalog.ID) int {
 	n := b.lastPull(plate)
@@ -139,9 +157,9 @@ func numberFor(p printing, ordinal int) string {
 func (w *pullWork) pull(b *book, plate *catalog.Plate, now time.Time) (*catalog.Impression, []any) {
 	list := printingsOf(b, plate.ID, w.state)
 	p := list[min(w.printing, len(list)-1)]
-	_, highest := w.count(b, plate.ID, p)
+	given := w.given(b, plate.ID, p)
 	i := &catalog.Impression{ID: catalog.NewID(), PlateID: plate.ID, StateID: w.state, Pull: w.nextPull(b, plate.ID),
-		Kind: p.kind, EditionID: p.edition, Ordinal: highest + 1, OutOf: p.of, Wiping: w.wiping, PulledAt: now.UTC().Truncate(time.Second)}
+		Kind: p.kind, EditionID: p.edition, Ordinal: given + 1, OutOf: p.of, Wiping: w.wiping, PulledAt: now.UTC().Truncate(time.Second)}
 	i.Written = numberFor(p, i.Ordinal)
 	i.DryFrom = i.PulledAt.Add(dryTime(b))
 	var records []any
@@ -278,12 +296,12 @@ func hanging(b *book, ahead []*catalog.Impression, now time.Time) []*catalog.Imp
 func (w *pullWork) warning(b *book, plate *catalog.Plate, v lifeView) string {
 	list := printingsOf(b, plate.ID, w.state)
 	p := list[min(w.printing, len(list)-1)]
-	n, _ := w.count(b, plate.ID, p)
+	n := w.given(b, plate.ID, p)
 	switch {
 	case plate.Fate == catalog.FateCancelled || plate.Fate == catalog.FateDestroyed || plate.Fate == catalog.FateLost:
 		return words.T("This plate is recorded as %s: a further pull would be a restrike or an error.", words.T(string(plate.Fate)))
 	case p.of > 0 && n >= p.of:
-		return words.T("All %d of this edition have been pulled. The next would be outside it.", p.of)
+		return words.T("All %d of this edition have been given out. The next would be outside it.", p.of)
 	case v.forecast != nil && v.forecast.Past:
 		return words.T("The plate has more likely than not passed the limit of wear set for it. Measure the last sheets before going on.")
 	case v.forecast != nil && !v.forecast.TooEarly && p.of > 0 && float64(p.of-n) > v.forecast.Left50:

@@ -50,11 +50,11 @@ const (
 )
 
 // difference draws, over a pale grey of the first sheet, Gain where the second
-// is darker and Lack where it is lighter. Both are smoothed over 3 x 3 pixels
+// is darker, each relative to its own bare paper, and Lack where it is lighter. Both are smoothed over 3 x 3 pixels
 // first. Where on says false (outside either sheet) the ground is left.
-func difference(dst, a, b *image.RGBA, ground color.NRGBA, on func(y int) (x0, x1 int)) {
+func difference(dst, a, b *image.RGBA, whiteA, whiteB uint8, ground color.NRGBA, on func(y int) (x0, x1 int)) {
 	w, h := dst.Rect.Dx(), dst.Rect.Dy()
-	la, lb := luma(a), luma(b)
+	la, lb := relative(luma(a), whiteA), relative(luma(b), whiteB)
 	bands(h, func(y0, y1 int) {
 		d := make([]int32, w)
 		for y := y0; y < y1; y++ {
@@ -80,6 +80,21 @@ func difference(dst, a, b *image.RGBA, ground color.NRGBA, on func(y int) (x0, x
 			}
 		}
 	})
+}
+
+// relative brings lightness to that of bare paper, so that a yellower sheet is
+// no difference.
+func relative(l []uint8, white uint8) []uint8 {
+	var table [256]uint8
+	for v := range table {
+		table[v] = uint8(min(v*240/int(white), 255))
+	}
+	bands(len(l), func(i0, i1 int) {
+		for i := i0; i < i1; i++ {
+			l[i] = table[l[i]]
+		}
+	})
+	return l
 }
 
 // smoothed is the difference a-b of lightness averaged over 3 x 3 pixels: more

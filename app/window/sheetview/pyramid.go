@@ -3,6 +3,7 @@ package sheetview
 import (
 	"image"
 	"image/draw"
+	"slices"
 	"sync"
 )
 
@@ -13,6 +14,7 @@ type Sheet struct {
 	Levels  []*image.RGBA
 	PxPerMM float64
 	OX, OY  float64
+	White   uint8 // lightness of its bare paper, as judged from its brightest parts
 }
 
 // NewSheet builds the halvings of a picture. It does not run on the interface
@@ -25,7 +27,15 @@ func NewSheet(img image.Image, pxPerMM, ox, oy float64) *Sheet {
 		level = halve(level)
 		s.Levels = append(s.Levels, level)
 	}
+	s.White = paperWhite(level)
 	return s
+}
+
+// paperWhite is the lightness that nine tenths of a small picture stay below.
+func paperWhite(small *image.RGBA) uint8 {
+	l := luma(small)
+	slices.Sort(l)
+	return max(l[len(l)*9/10], 1)
 }
 
 // Tight is the picture as RGBA with its origin at 0,0 and no spare stride,

@@ -65,7 +65,7 @@ func (st *Stage) Draw(m Motion, w, h int, fine bool) *image.RGBA {
 		st.beside(m, w, h, fine)
 	case st.Mode == Difference && st.A != nil && st.B != nil:
 		a, b := st.a.draw(st.A, m, w, h, fine, g), st.b.draw(st.B, m, w, h, fine, g)
-		difference(st.out, a, b, g, st.both(m, w, h))
+		difference(st.out, a, b, st.A.White, st.B.White, g, st.both(m, w, h))
 	case st.Mode == Edge:
 		a, b := st.a.draw(st.A, m, w, h, fine, g), st.b.draw(st.B, m, w, h, fine, g)
 		divide(st.out, a, b, int(st.Share*float64(w)))
