@@ -8,7 +8,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -18,106 +17,6 @@ import (
 )
 
 var ctx = context.Background()
-
-// A breaking disk counts its operations and makes one of them fail, in the
-// way given: before doing anything, or after half of it for a write.
-type breaking struct {
-	OS
-	at, count int
-	err       error
-	short     bool
-	broke     string
-}
-
-func (b *breaking) op(name string) error {
-	b.count++
-	if b.count != b.at {
-		return nil
-	}
-	b.broke = name
-	return &fs.PathError{Op: name, Path: "x", Err: b.err}
-}
-
-type breakingFile struct {
-	File
-	b *breaking
-}
-
-func (f breakingFile) Write(p []byte) (int, error) {
-	if err := f.b.op("write"); err != nil {
-		if f.b.short {
-			n, _ := f.File.Write(p[:len(p)/2])
-			return n, err
-		}
-		return 0, err
-	}
-	return f.File.Write(p)
-}
-
-func (f breakingFile) Sync() error {
-	if err := f.b.op("sync"); err != nil {
-		return err
-	}
-	return f.File.Sync()
-}
-
-func (f breakingFile) Close() error {
-	if err := f.b.op("close"); err != nil {
-		f.File.Close()
-		return err
-	}
-	return f.File.Close()
-}
-
-func (b *breaking) Open(path string) (fs.File, error) {
-	if err := b.op("open"); err != nil {
-		return nil, err
-	}
-	return b.OS.Open(path)
-}
-
-func (b *breaking) CreateNew(path string) (File, error) {
-	if err := b.op("create"); err != nil {
-		return nil, err
-	}
-	f, err := b.OS.CreateNew(path)
-	return breakingFile{f, b}, err
-}
-
-func (b *breaking) Rename(from, to string) error {
-	if err := b.op("rename"); err != nil {
-		return err
-	}
-	return b.OS.Rename(from, to)
-}
-
-func (b *breaking) Remove(path string) error {
-	if err := b.op("remove"); err != nil {
-		return err
-	}
-	return b.OS.Remove(path)
-}
-
-func (b *breaking) MakeDir(path string) error {
-	if err := b.op("make folder"); err != nil {
-		return err
-	}
-	return b.OS.MakeDir(path)
-}
-
-func (b *breaking) MakeReadOnly(path string) error {
-	if err := b.op("make read-only"); err != nil {
-		return err
-	}
-	return b.OS.MakeReadOnly(path)
-}
-
-func (b *breaking) SyncDir(path string) error {
-	if err := b.op("sync folder"); err != nil {
-		return err
-	}
-	return b.OS.SyncDir(path)
-}
 
 func write(t *testing.T, path string, data []byte) {
 	t.Helper()
@@ -231,17 +130,17 @@ func TestEveryOperationFailsOnce(t *testing.T) {
 			dir := t.TempDir()
 			src := filepath.Join(dir, "a.jpg")
 			write(t, src, bytes.Repeat([]byte("0123456789abcdef"), 10000)) // more than one buffer
-			b := &breaking{at: at, err: way.err, short: way.short}
+			b := &FailingDisk{Disk: OS{}, At: at, Err: way.err, Short: way.short}
 			a := NewOn(b, filepath.Join(dir, "p"))
 			s, err := a.Add(ctx, src)
-			if b.broke == "" {
+			if b.Failed == "" {
 				if err != nil {
 					t.Fatal(err)
 				}
 				break
 			}
 			faults++
-			name := fmt.Sprintf("%v of operation %d (%s)", way.err, at, b.broke)
+			name := fmt.Sprintf("%v of operation %d (%s)", way.err, at, b.Failed)
 			// Only the look for an earlier copy may fail unnoticed.
 			if err == nil && a.Check(ctx, s) != nil {
 				t.Errorf("%s: success, but the photograph is not there", name)
@@ -299,20 +198,20 @@ func TestWriteFileIsWholeOrNotThere(t *testing.T) {
 		dir := t.TempDir()
 		path := filepath.Join(dir, "f")
 		write(t, path, []byte("old"))
-		b := &breaking{at: at, err: syscall.ENOSPC, short: true}
+		b := &FailingDisk{Disk: OS{}, At: at, Err: syscall.ENOSPC, Short: true}
 		err := WriteFile(b, path, func(w io.Writer) error { _, err := w.Write([]byte("newer")); return err })
 		got, _ := os.ReadFile(path)
-		if b.broke == "" {
+		if b.Failed == "" {
 			if err != nil || string(got) != "newer" {
 				t.Fatalf("%q, %v", got, err)
 			}
 			return
 		}
 		if err == nil {
-			t.Errorf("%s failed unnoticed", b.broke)
+			t.Errorf("%s failed unnoticed", b.Failed)
 		}
 		if string(got) != "old" && string(got) != "newer" {
-			t.Errorf("after %s: %q", b.broke, got)
+			t.Errorf("after %s: %q", b.Failed, got)
 		}
 	}
 }

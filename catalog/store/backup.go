@@ -60,6 +60,9 @@ func (s *Store) Backup(ctx context.Context) (path string, err error) {
 	}
 	s.doing.Lock()
 	defer s.doing.Unlock()
+	if s.closed {
+		return "", errClosed
+	}
 	now := s.options.Now()
 	path = filepath.Join(s.dir, BackupsDir, now.Format(dayLayout)+".db")
 	if _, err := s.disk().Stat(path); err == nil {

@@ -33,6 +33,8 @@ func childMain() {
 		childWork(dir, 1<<30)
 	case "faults":
 		childWork(dir, 14)
+	case "read":
+		childRead(dir)
 	case "migrate":
 		childMigrate(dir)
 	}

@@ -51,6 +51,11 @@ func inspect(ctx context.Context, dir, file string) (version int, err error) {
 		func() error { return db.QueryRowContext(ctx, "PRAGMA user_version").Scan(&version) },
 	)
 	if err != nil {
+		var se sqlite3.Error
+		if log && errors.As(err, &se) && se.Code == sqlite3.ErrCantOpen {
+			// Reading a log needs shared memory beside it.
+			return 0, &OpenError{dir, TroubleAccess, fmt.Sprintf("The catalogue in %s was not closed and its folder cannot be written to, so what was last entered cannot be read. Copy the whole folder to a place where you may write, and open it there.", dir), err}
+		}
 		return 0, unreadable(dir, err)
 	}
 	if application != ApplicationID {

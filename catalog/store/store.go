@@ -66,7 +66,8 @@ type Store struct {
 	backupDay string      // the last day a backup was thought of
 	pointers  map[string][]pointer
 
-	doing sync.Mutex // one action at a time
+	doing  sync.Mutex // one action at a time
+	closed bool
 
 	mu            sync.Mutex
 	watchers      []func()
@@ -223,10 +224,7 @@ func (s *Store) openForReading(ctx context.Context, file string, version int) er
 	s.read = openPool(file, opening{mode: "ro", readers: true})
 	var n int
 	if err := s.read.QueryRowContext(ctx, "SELECT count(*) FROM keeping").Scan(&n); err != nil {
-		s.read.Close()
-		if hasLog(file) {
-			return &OpenError{s.dir, TroubleAccess, fmt.Sprintf("The catalogue in %s was not closed and its folder cannot be written to, so what was last entered cannot be read. Copy the whole folder to a place where you may write, and open it there.", s.dir), err}
-		}
+		_ = s.read.Close() // it could not be used
 		s.unmoving = true
 		s.read = openPool(file, opening{mode: "ro", readers: true, unmoving: true})
 	}
@@ -277,23 +275,24 @@ func (s *Store) Notice() string { return s.notice }
 
 // Close ends the sitting. Afterwards the folder may be copied: the database
 // is one file again.
+//
+// Closing again does nothing.
 func (s *Store) Close() error {
 	s.doing.Lock()
 	defer s.doing.Unlock()
+	if s.closed {
+		return nil
+	}
+	s.closed = true
 	var err error
 	if s.write != nil {
 		ctx := context.Background()
-		if s.read != nil {
-			s.read.Close() // readers would keep the log from being emptied
-			s.read = nil
-		}
-		_, err = s.write.ExecContext(ctx, "UPDATE keeping SET value = 'yes' WHERE key = 'closed'")
+		err = s.read.Close() // readers would keep the log from being emptied
+		_, e := s.write.ExecContext(ctx, "UPDATE keeping SET value = 'yes' WHERE key = 'closed'")
+		err = errors.Join(err, e)
 		for _, pragma := range []string{"PRAGMA optimize", "PRAGMA wal_checkpoint(TRUNCATE)"} {
-			if rows, e := s.write.QueryContext(ctx, pragma); e == nil {
-				for rows.Next() {
-				}
-				err = errors.Join(err, rows.Err(), rows.Close())
-			}
+			_, e := findings(ctx, s.write, pragma)
+			err = errors.Join(err, e)
 		}
 	}
 	err = errors.Join(err, s.closePools())
@@ -301,6 +300,8 @@ func (s *Store) Close() error {
 	return explain(err)
 }
 
+// closePools closes the connections; what is asked of them afterwards gives an
+// error.
 func (s *Store) closePools() error {
 	var err error
 	for _, db := range []*sql.DB{s.read, s.write} {
@@ -308,12 +309,11 @@ func (s *Store) closePools() error {
 			err = errors.Join(err, db.Close())
 		}
 	}
-	s.read, s.write = nil, nil
 	return err
 }
 
 // OnChange calls f after every action, undo and redo, from the goroutine that
-// made it. f must not block and must not call Do.
+// made it. f must not block.
 func (s *Store) OnChange(f func()) {
 	s.mu.Lock()
 	defer s.mu.Unlock()

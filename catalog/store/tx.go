@@ -41,48 +41,54 @@ func (s *Store) Do(ctx context.Context, label string, f func(*Tx) error) error {
 }
 
 // act runs f in a transaction, entered in the history as kind.
-func (s *Store) act(ctx context.Context, label, kind string, f func(*Tx) error) (err error) {
+func (s *Store) act(ctx context.Context, label, kind string, f func(*Tx) error) error {
 	if s.readOnly {
 		return ErrReadOnly
 	}
+	changed, err := s.actLocked(ctx, label, kind, f)
+	if changed {
+		s.changed() // after the lock is gone: who is told may act
+	}
+	return err
+}
+
+// actLocked does the work of act and reports whether anything changed.
+func (s *Store) actLocked(ctx context.Context, label, kind string, f func(*Tx) error) (changed bool, err error) {
 	s.doing.Lock()
 	defer s.doing.Unlock()
-	if s.write == nil {
-		return errors.New("this catalogue has been closed")
+	if s.closed {
+		return false, errClosed
 	}
 	if err := s.stillThere(); err != nil {
-		return err
+		return false, err
 	}
 	s.dailyBackup(ctx)
 	t, err := s.write.BeginTx(ctx, nil)
 	if err != nil {
-		return explain(err)
+		return false, explain(err)
 	}
 	tx := &Tx{ctx: ctx, store: s, tx: t, label: label, stmts: map[string]*sql.Stmt{}, touched: map[catalog.ID]bool{}}
 	tx.Reader = Reader{q: tx, fts: s.fts}
 	defer func() {
 		tx.closeStatements()
-		if err != nil {
-			_ = t.Rollback() // the first error is the one to tell
-		}
+		_ = t.Rollback() // of no effect after Commit; also when f panics
 	}()
 	if kind != "do" {
 		if err := tx.open(kind); err != nil {
-			return explain(err)
+			return false, explain(err)
 		}
 	}
 	if err := f(tx); err != nil {
-		return explain(err)
+		return false, explain(err)
 	}
 	if tx.action == 0 {
-		return t.Rollback()
+		return false, nil
 	}
 	tx.closeStatements()
 	if err := t.Commit(); err != nil {
-		return explain(err)
+		return false, explain(err)
 	}
-	s.changed()
-	return nil
+	return true, nil
 }
 
 // stillThere notices a folder that has gone while it was open: the system goes
@@ -94,6 +100,9 @@ func (s *Store) stillThere() error {
 	}
 	return nil
 }
+
+// errClosed is what a closed catalogue answers.
+var errClosed = errors.New("this catalogue has been closed")
 
 func (tx *Tx) closeStatements() {
 	for _, s := range tx.stmts {

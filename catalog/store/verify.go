@@ -2,7 +2,6 @@ package store
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"path/filepath"
 	"sort"
@@ -184,8 +183,8 @@ func (s *Store) verifyIndex(ctx context.Context, r *Report) error {
 	}
 	s.doing.Lock()
 	defer s.doing.Unlock()
-	if s.write == nil {
-		return errors.New("this catalogue has been closed")
+	if s.closed {
+		return errClosed
 	}
 	if _, err := s.write.ExecContext(ctx, "INSERT INTO search (search, rank) VALUES ('integrity-check', 1)"); err != nil {
 		if ctx.Err() != nil {
@@ -207,8 +206,8 @@ func (s *Store) RebuildSearch(ctx context.Context) error {
 	}
 	s.doing.Lock()
 	defer s.doing.Unlock()
-	if s.write == nil {
-		return errors.New("this catalogue has been closed")
+	if s.closed {
+		return errClosed
 	}
 	if err := s.rewriteSearchText(ctx, snap); err != nil {
 		return explain(err)
