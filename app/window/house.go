@@ -95,7 +95,17 @@ func figure(v float64, unit string) string {
 	case v < 20:
 		decimals = 1
 	}
+	if short, ok := shortUnits[unit]; ok {
+		unit = short
+	}
 	return words.Num(v, decimals) + " " + unit
+}
+
+// shortUnits stand for units that are too long for the panel.
+var shortUnits = map[string]string{
+	"pixels to the inch":                      "px/in",
+	"8-bit counts":                            "/ 255",
+	"% of the margin at the top of the scale": "%",
 }
 
 // Start begins a job of the studio.

@@ -77,6 +77,7 @@ var fromTheCatalogue = []string{
 	string(catalog.FateKept), string(catalog.FateCancelled), string(catalog.FateDestroyed), string(catalog.FateLost), string(catalog.FateUnknown),
 	string(catalog.WorkBite), string(catalog.WorkBurin), string(catalog.WorkDrypoint), string(catalog.WorkBurnish), string(catalog.WorkScrape), string(catalog.WorkAquatint), string(catalog.WorkSteelFace), string(catalog.WorkRecut), string(catalog.WorkClean),
 	"added", "removed", "keep", "sign", "proof", "tear up", "by hand", "found", "recognised", "time order", "slip", "the plate in hand", "not told", "not yet known",
+	"resolution", "evenness of light", "noise", "bit depth", "focus", "exposure",
 	"January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December",
 	"As the system", "Undone: %s", "Done again: %s",
 	"JSON for museums and research portals", "XML for collection exchange", "manifests for picture viewers", "tables for a spreadsheet",
