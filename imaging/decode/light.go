@@ -200,21 +200,24 @@ func (p *Picture) Clipped(x, y int) bool { return p.TopCode(x, y) >= topCode }
 // LinearRGB returns a stored pixel as linear sRGB light, profile honoured.
 // Colours that sRGB cannot hold fall outside 0..1.
 func (p *Picture) LinearRGB(x, y int) colour.Vector {
-	r, g, b, _ := p.img.At(x, y).RGBA()
-	if p.video {
-		r8, g8, b8 := videoRGB(p.img.(*image.YCbCr), x, y)
-		r, g, b = uint32(r8)*257, uint32(g8)*257, uint32(b8)*257
-	}
+	code := p.codes(x, y)
 	d := p.Profile.Decode
-	return p.Profile.ToSRGB.Apply(colour.Vector{
-		d[0](float64(r) / 65535), d[1](float64(g) / 65535), d[2](float64(b) / 65535)})
+	return p.Profile.ToSRGB.Apply(colour.Vector{d[0](code[0]), d[1](code[1]), d[2](code[2])})
 }
 
-// videoRGB is a pixel of lossy WebP as 8-bit red, green, blue.
-func videoRGB(m *image.YCbCr, x, y int) (r, g, b uint8) {
-	k := chromaTables(true)
+// codes is a stored pixel as red, green, blue 0..1 of the file's space, not
+// rounded on the way from YCbCr.
+func (p *Picture) codes(x, y int) colour.Vector {
+	m, ok := p.img.(*image.YCbCr)
+	if !ok {
+		r, g, b, _ := p.img.At(x, y).RGBA()
+		return colour.Vector{float64(r) / 65535, float64(g) / 65535, float64(b) / 65535}
+	}
 	c := m.COffset(x, y)
-	v := (int32(m.Y[m.YOffset(x, y)])*k.gain)>>16 + k.base - fineBase
-	to8 := func(q int32) uint8 { return uint8(min(max((q+quarter/2)/quarter, 0), 255)) }
-	return to8(v + k.rCr[m.Cr[c]]), to8(v + k.gCr[m.Cr[c]] + k.gCb[m.Cb[c]]), to8(v + k.bCb[m.Cb[c]])
+	v, cb, cr := float64(m.Y[m.YOffset(x, y)]), float64(m.Cb[c])-128, float64(m.Cr[c])-128
+	if p.video {
+		v, cb, cr = (v-16)*255/219, cb*255/224, cr*255/224
+	}
+	clamp := func(v float64) float64 { return min(max(v/255, 0), 1) }
+	return colour.Vector{clamp(v + 1.402*cr), clamp(v - 0.344136*cb - 0.714136*cr), clamp(v + 1.772*cb)}
 }

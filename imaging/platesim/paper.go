@@ -89,7 +89,7 @@ func laid(x, y float64) float32 {
 // over a millimetre, and lamps from the upper left darken the sides that turn
 // away.
 func emboss(x, y float64, size Size, depth float64) float32 {
-	if depth == 0 {
+	if depth == 0 || min(x, y, size.W-x, size.H-y) > 1 || min(x, y, size.W-x, size.H-y) < -1 {
 		return 1
 	}
 	bump := func(d float64) float64 { // d: mm inside the edge

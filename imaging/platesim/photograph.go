@@ -55,6 +55,7 @@ func (s *shot) print(k *inkPlanes, tone, gain *field) {
 	s.res, s.cols, s.rows = k.res, k.cols, k.rows
 	s.ground, s.ink = k.line, k.burr // the planes are used up
 	wiped := s.c.OverWipe > 0
+	pass := tone.through()
 	parallel(k.rows, func(y int) {
 		my := (float64(y) + 0.5) / k.res
 		for x := range k.cols {
@@ -68,7 +69,7 @@ func (s *shot) print(k *inkPlanes, tone, gain *field) {
 			a := 1 - (1-l)*(1-b)
 			free := float32(1)
 			if s.c.Tone > 0 {
-				free = float32(math.Exp(-math.Ln10 * tone.at(mx, my)))
+				free = float32(pass.at(mx, my))
 			}
 			s.ground[i], s.ink[i] = free*(1-a), a
 		}
@@ -104,10 +105,14 @@ func (s *shot) expose() {
 	}
 	lw, lh := w/latticeStep+2, h/latticeStep+2
 	nodes := make([]pt, lw*lh)
+	lamps := make([]float32, lw*lh)
+	level := s.c.Exposure / maxOf(s.c.Paper)
 	parallel(lh, func(j int) {
 		for i := range lw {
-			x, y := s.k.toPlate(float64(i*latticeStep), float64(j*latticeStep))
+			px, py := float64(i*latticeStep), float64(j*latticeStep)
+			x, y := s.k.toPlate(px, py)
 			nodes[j*lw+i] = pt{x, y}
+			lamps[j*lw+i] = float32(level * s.k.lamp(px, py))
 		}
 	})
 	parallel(h, func(y int) {
@@ -123,14 +128,17 @@ func (s *shot) expose() {
 			bx, by := n[1].x+(m[1].x-n[1].x)*v, n[1].y+(m[1].y-n[1].y)*v
 			dx, dy := pt{(bx - ax) / latticeStep, (by - ay) / latticeStep},
 				pt{(m[0].x - n[0].x) / latticeStep, (m[0].y - n[0].y) / latticeStep}
-			s.pixel(y*w+x, x, y, pt{ax + (bx-ax)*u, ay + (by-ay)*u}, dx, dy)
+			l, k := lamps[j*lw+i:], lamps[(j+1)*lw+i:]
+			l0, l1 := l[0]+(k[0]-l[0])*float32(v), l[1]+(k[1]-l[1])*float32(v)
+			s.pixel(y*w+x, pt{ax + (bx-ax)*u, ay + (by-ay)*u}, dx, dy, l0+(l1-l0)*float32(u))
 		}
 	})
 	s.ground, s.ink = nil, nil
 }
 
-// pixel reckons one pixel of light.
-func (s *shot) pixel(at, x, y int, m, dx, dy pt) {
+// pixel reckons one pixel of light: m is its place on the plate, dx and dy the
+// steps to its neighbours, lamp the light falling there.
+func (s *shot) pixel(at int, m, dx, dy pt, lamp float32) {
 	var g, a float32 = 1, 0
 	if m.x > -1 && m.y > -1 && m.x < s.size.W+1 && m.y < s.size.H+1 {
 		g, a = 0, 0
@@ -139,9 +147,7 @@ func (s *shot) pixel(at, x, y int, m, dx, dy pt) {
 			g, a = g+sg/4, a+sa/4
 		}
 	}
-	scale := math.Hypot(dx.x, dx.y)
-	on := s.onSheet(m, scale)
-	lamp := float32(s.k.lamp(float64(x), float64(y)) * s.c.Exposure / maxOf(s.c.Paper))
+	on := s.onSheet(m, math.Abs(dx.x)+math.Abs(dx.y))
 	var paper float32
 	if on > 0 {
 		paper = s.paper.at(m.x, m.y) * emboss(m.x, m.y, s.size, s.c.Emboss)
@@ -161,7 +167,7 @@ func (s *shot) pixel(at, x, y int, m, dx, dy pt) {
 
 // onSheet is the share of a pixel on the sheet, whose edge may be ragged.
 func (s *shot) onSheet(m pt, mmPerPx float64) float32 {
-	d := math.Min(math.Min(m.x-s.sheet[0], s.sheet[2]-m.x), math.Min(m.y-s.sheet[1], s.sheet[3]-m.y))
+	d := min(m.x-s.sheet[0], s.sheet[2]-m.x, m.y-s.sheet[1], s.sheet[3]-m.y)
 	if d > 1.5 {
 		return 1
 	}

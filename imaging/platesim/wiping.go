@@ -23,14 +23,24 @@ func newField(size Size, step float64, f func(x, y float64) float64) *field {
 
 // at interpolates between the samples.
 func (g *field) at(x, y float64) float64 {
-	fx := math.Min(math.Max(x/g.step, 0), float64(g.cols)-1.001)
-	fy := math.Min(math.Max(y/g.step, 0), float64(g.rows)-1.001)
+	fx := min(max(x/g.step, 0), float64(g.cols)-1.001)
+	fy := min(max(y/g.step, 0), float64(g.rows)-1.001)
 	i, j := int(fx), int(fy)
 	u, v := float32(fx-float64(i)), float32(fy-float64(j))
 	p := g.v[j*g.cols+i:]
 	q := g.v[(j+1)*g.cols+i:]
 	top := p[0] + (p[1]-p[0])*u
 	return float64(top + (q[0]+(q[1]-q[0])*u-top)*v)
+}
+
+// through turns a field of densities into the share of light that passes.
+func (g *field) through() *field {
+	out := *g
+	out.v = make([]float32, len(g.v))
+	for i, d := range g.v {
+		out.v[i] = float32(math.Pow(10, -float64(d)))
+	}
+	return &out
 }
 
 // toneField is the density of the ink that wiping left on the ground: clouds,
