@@ -141,21 +141,64 @@ func (w *window) compare(ref, mov, gx, gy *plane, g grid, c Point, plan patchPla
 	if fit.gain < 0.15 || fit.rho < 0.35 {
 		return out
 	}
-	// Residuals of neighbouring samples go together, so the least squares
-	// covariance flatters: its root is taken three times as large. To that
-	// comes what interpolation costs, a twentieth of a sample.
-	s2 := 9 * fit.noise * fit.noise / (fit.gain * fit.gain)
-	det := fit.axx*fit.ayy - fit.axy*fit.axy
-	floor := 0.05 * 0.05
-	vx, vy, vxy := 1e4, 1e4, 0.0
-	if det > 1e-12*(fit.axx+fit.ayy)*(fit.axx+fit.ayy) {
-		vx, vy, vxy = s2*fit.ayy/det+floor, s2*fit.axx/det+floor, -s2*fit.axy/det
-	}
-	dd := vx*vy - vxy*vxy
+	v := w.scatter(fit)
+	dd := v[0]*v[2] - v[1]*v[1]
 	f := g.s * g.s
-	out.xx, out.yy, out.xy = f*vy/dd, f*vx/dd, -f*vxy/dd
+	out.xx, out.yy, out.xy = f*v[2]/dd, f*v[0]/dd, -f*v[1]/dd
 	out.ok = true
 	return out
+}
+
+// scatter is the covariance (xx, xy, yy, samples squared) of a window's shift.
+// Residuals of neighbouring samples go together, so least squares flatters:
+// its root is taken twice as large. Where strokes are, residuals are larger
+// than between them: the sandwich of the residuals themselves is added, as if
+// every dozen neighbours counted once. To that comes what interpolation costs,
+// a twentieth of a sample. A direction that only faint bends of a stroke speak
+// for is believed less still.
+func (w *window) scatter(f patchFit) [3]float64 {
+	det := f.axx*f.ayy - f.axy*f.axy
+	tr := f.axx + f.ayy
+	if !(det > 1e-9*tr*tr) {
+		// One direction is blind: turn to it and open it wide.
+		det = max(det, 1e-9*tr*tr)
+	}
+	ixx, ixy, iyy := f.ayy/det, -f.axy/det, f.axx/det
+	var bxx, bxy, byy float64
+	for k, h := range w.wt {
+		if h == 0 {
+			continue
+		}
+		r := w.i[k] - (f.gain*w.t[k] + f.level - f.sx*w.tx[k] - f.sy*w.ty[k])
+		q := h * h * r * r
+		bxx += q * w.tx[k] * w.tx[k]
+		bxy += q * w.tx[k] * w.ty[k]
+		byy += q * w.ty[k] * w.ty[k]
+	}
+	const together = 12
+	s2 := 4 * f.noise * f.noise
+	g2 := f.gain * f.gain
+	sxx := ixx*(ixx*bxx+ixy*bxy) + ixy*(ixx*bxy+ixy*byy)
+	sxy := ixx*(ixy*bxx+iyy*bxy) + ixy*(ixy*bxy+iyy*byy)
+	syy := ixy*(ixy*bxx+iyy*bxy) + iyy*(ixy*bxy+iyy*byy)
+	v := [3]float64{
+		(s2*ixx+together*sxx)/g2 + 0.05*0.05,
+		(s2*ixy + together*sxy) / g2,
+		(s2*iyy+together*syy)/g2 + 0.05*0.05,
+	}
+	// Eigenvalues of the information and the blind direction.
+	root := math.Sqrt(max(0, tr*tr/4-(f.axx*f.ayy-f.axy*f.axy)))
+	small, large := max(tr/2-root, 0), tr/2+root
+	if ratio := small / large; ratio < 0.1 {
+		th := 0.5*math.Atan2(2*f.axy, f.axx-f.ayy) + math.Pi/2
+		c, sn := math.Cos(th), math.Sin(th)
+		along := c*c*v[0] + 2*c*sn*v[1] + sn*sn*v[2]
+		extra := along * (min(0.1/max(ratio, 1e-4), 1000) - 1)
+		v[0] += extra * c * c
+		v[1] += extra * c * sn
+		v[2] += extra * sn * sn
+	}
+	return v
 }
 
 // patchFit is one least squares step in a window.
