@@ -1,0 +1,72 @@
+package exchange
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"strings"
+
+	"pullbook/catalog"
+	"pullbook/catalog/exchange/entry"
+	"pullbook/catalog/exchange/iiif"
+	"pullbook/catalog/exchange/lido"
+	"pullbook/catalog/exchange/linkedart"
+	"pullbook/catalog/exchange/tables"
+	"pullbook/catalog/exchange/webpages"
+)
+
+// Formats a catalogue can be written in.
+const (
+	AsLinkedArt = "linked-art"
+	AsLIDO      = "lido"
+	AsIIIF      = "iiif"
+	AsCSV       = "csv"
+	AsWeb       = "web"
+)
+
+// Formats lists them in the order they are offered.
+func Formats() []string { return []string{AsLinkedArt, AsLIDO, AsIIIF, AsCSV, AsWeb} }
+
+// Pictures makes picture files for an export; see entry.Pictures.
+type Pictures = entry.Pictures
+
+// Piece is one JPEG file to be made from a photograph; see entry.Piece.
+type Piece = entry.Piece
+
+// Options say how a catalogue is written. The zero Options are ready to use.
+type Options struct {
+	// Base is the web address at which the export will stand. Linked Art and
+	// LIDO do without one; IIIF then assumes iiif.DefaultBase.
+	Base string
+	// Progress is told the share done, 0 to 1; may be nil.
+	Progress func(float64)
+}
+
+// Write writes a catalogue into the folder dir in one of Formats. pics may be
+// nil for formats without pictures. The error is a sentence.
+func Write(ctx context.Context, as, dir string, snap *catalog.Snapshot, pics Pictures, progress func(float64)) error {
+	return WriteWith(ctx, as, dir, snap, pics, Options{Progress: progress})
+}
+
+// WriteWith is Write with options.
+func WriteWith(ctx context.Context, as, dir string, snap *catalog.Snapshot, pics Pictures, o Options) error {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return fmt.Errorf("the folder %s cannot be made: %w", dir, err)
+	}
+	switch as {
+	case AsCSV:
+		return tables.Write(ctx, dir, snap, o.Progress)
+	case AsLinkedArt:
+		return linkedart.Write(ctx, dir, entry.New(snap), linkedart.Options{Base: o.Base, Progress: o.Progress})
+	case AsLIDO:
+		return lido.Write(ctx, dir, entry.New(snap), lido.Options{Base: o.Base, Progress: o.Progress})
+	case AsIIIF:
+		if pics == nil {
+			return fmt.Errorf("an export as IIIF shows pictures, but none can be made here")
+		}
+		return iiif.Write(ctx, dir, entry.New(snap), pics, iiif.Options{Base: o.Base, Progress: o.Progress})
+	case AsWeb:
+		return webpages.Write(ctx, dir, entry.New(snap), pics, webpages.Options{Progress: o.Progress})
+	}
+	return fmt.Errorf("%q is no format of export; there are %s", as, strings.Join(Formats(), ", "))
+}
