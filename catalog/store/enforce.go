@@ -35,6 +35,11 @@ func (r Reader) Breaches(ctx context.Context, plateID catalog.ID) ([]catalog.Bre
 	if err != nil {
 		return nil, err
 	}
+	if f.Plate.Number.IsZero() {
+		// Plates without a number share none; reading them all for each of
+		// them would make taking in a long list of such plates slow.
+		return catalog.CheckFolder(f), nil
+	}
 	same, err := plates.readPlain(ctx, r.q, "number_prefix = ? AND number_n = ? AND number_suffix = ?", "id",
 		f.Plate.Number.Prefix, f.Plate.Number.N, f.Plate.Number.Suffix)
 	if err != nil {
