@@ -106,7 +106,11 @@ func RunContext(ctx context.Context, args []string, stdout, stderr io.Writer) (c
 		fmt.Fprintf(stderr, "pullbook: there is no command %q and no catalogue folder of that name; 'pullbook help' lists the commands.\n", args[0])
 		return exitUsage
 	}
-	return finish(cmd, cmd.run(&call{ctx: ctx, out: stdout, err: stderr, args: args[1:]}), stdout, stderr)
+	err := cmd.run(&call{ctx: ctx, out: stdout, err: stderr, args: args[1:]})
+	if err != nil && !errors.Is(err, errShort) && ctx.Err() != nil {
+		err = ctx.Err() // whatever it looks like, it came of being stopped
+	}
+	return finish(cmd, err, stdout, stderr)
 }
 
 func finish(cmd *command, err error, stdout, stderr io.Writer) int {
@@ -122,7 +126,7 @@ func finish(cmd *command, err error, stdout, stderr io.Writer) int {
 		return exitUsage
 	case errors.Is(err, errShort):
 		return exitShort
-	case errors.Is(err, context.Canceled):
+	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 		fmt.Fprintf(stderr, "pullbook %s: stopped. What was recorded before stays; call it again to go on.\n", cmd.name)
 		return exitShort
 	}
@@ -173,7 +177,6 @@ func (c *call) parse(define func(*flag.FlagSet)) error {
 func (c *call) writeJSON(v any) error {
 	e := json.NewEncoder(c.out)
 	e.SetEscapeHTML(false)
-	e.SetIndent("", " ")
 	if err := e.Encode(v); err != nil {
 		return fmt.Errorf("The result could not be written: %w", err)
 	}

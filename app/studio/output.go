@@ -113,6 +113,10 @@ func (s *Studio) Pack(ctx context.Context, path string, p Progress) error {
 
 // Unpack makes a catalogue folder of a packed file.
 func Unpack(ctx context.Context, packed, dir string, p Progress) error {
+	dir, err := filepath.Abs(dir)
+	if err != nil {
+		return err
+	}
 	return store.Unpack(ctx, packed, dir, steps(p))
 }
 

@@ -1,6 +1,6 @@
 // Command makesample makes the sample catalogue anew: it draws and photographs
 // the invented plates, writes the catalogue with the program's own means,
-// measures every impression against its reference pull, compares the states,
+// measures every impression against its reference pull, compares the states
 // and keeps the result in assets/sample, where the program carries it.
 //
 //	go run -tags sqlite_fts5 ./app/studio/makesample
@@ -116,6 +116,39 @@ func measure(ctx context.Context, s *studio.Studio) error {
 		}
 		if r.Score.InkLoss == nil {
 			fmt.Println("not measured:", r.Score.Reason)
+		}
+	}
+	return compare(ctx, s)
+}
+
+// compare finds the work that made each state; it is taken as looked at and
+// accepted.
+func compare(ctx context.Context, s *studio.Studio) error {
+	snap, err := s.Store().Snapshot(ctx)
+	if err != nil {
+		return err
+	}
+	for i := range snap.States {
+		if snap.States[i].N == 1 {
+			continue
+		}
+		found, err := s.Compare(ctx, snap.States[i].ID, nil)
+		if err != nil {
+			return err
+		}
+		st, err := s.Store().State(ctx, snap.States[i].ID)
+		if err != nil {
+			return err
+		}
+		for k := range st.Changes {
+			st.Changes[k].Ruling = "accepted"
+			fmt.Println(st.Name(), st.Changes[k].Words)
+		}
+		if err := s.Save(ctx, "Accept what was found", st); err != nil {
+			return err
+		}
+		if len(found) == 0 {
+			fmt.Println("nothing found in", st.Name(), "of", st.PlateID)
 		}
 	}
 	return nil

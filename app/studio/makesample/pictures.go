@@ -12,14 +12,15 @@ import (
 	"pullbook/imaging/platesim"
 )
 
-// Photographs are small, so that all of them travel within the program.
+// Photographs are small, so that all of them travel within the program; those
+// the book prints are larger than the others.
 const (
-	longSide, shortSide = 1800, 1350
-	jpegQuality         = 80
+	printedSide, plainSide = 2200, 1640
+	jpegQuality            = 78
 )
 
 // margins of paper round the plate, mm: left, top, right, bottom.
-var margins = [4]float64{34, 28, 34, 42}
+var margins = [4]float64{27, 22, 27, 34}
 
 func (w *work) sheetSize() catalog.Size {
 	m := w.markSize()
@@ -62,9 +63,16 @@ func (w *work) conditions(s *sheet) platesim.Conditions {
 	}
 	c := platesim.NewConditions(kind, seedOf(w.key, w.pullOfPlate(s)))
 	m := w.markSize()
-	c.Width, c.Height = longSide, shortSide
+	c.Width = plainSide
+	if s.reference {
+		c.Width = printedSide
+	}
+	c.Height = c.Width * 3 / 4
 	if m.HeightMM > m.WidthMM {
-		c.Width, c.Height = shortSide, longSide
+		c.Width, c.Height = c.Height, c.Width
+	}
+	if !s.rough {
+		c.Fill = 0.94
 	}
 	c.Margins, c.Paper, c.Ink = margins, paperLight[s.paper], inkLight[s.ink]
 	c.Laid, c.Background = s.paper == "cream", [3]float64{0.13, 0.12, 0.11}

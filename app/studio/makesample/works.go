@@ -71,7 +71,7 @@ func lowWater() work {
 		Statement: "Thirty impressions and four proofs. The plate is kept.",
 	}}
 	w.sheets = []sheet{
-		{state: 1, pull: 1, kind: catalog.KindTrial, written: "first proof", paper: "thin", ink: "bone", holder: "estate", day: "1996-06-03 15:10", tone: 0.06, decision: proof("Sky too empty; needs a second ground.")},
+		{state: 1, pull: 1, kind: catalog.KindTrial, written: "T.P.", paper: "thin", ink: "bone", holder: "estate", day: "1996-06-03 15:10", tone: 0.06, decision: proof("Sky too empty; needs a second ground.")},
 		{state: 1, pull: 2, kind: catalog.KindTrial, written: "T.P.", paper: "wove", ink: "bone", holder: "museum", inventory: "1999.14.1", day: "1996-06-03 16:00", tone: 0.04, reference: true, decision: proof("Kept as the record of the first state."), literature: []catalog.Citation{{WorkID: id("copper"), Pages: "19, illustrated"}}},
 		{state: 2, pull: 1, kind: catalog.KindBAT, written: "B.A.T.", paper: "wove", ink: "bone", holder: "loft", day: "1996-08-20 10:15", tone: 0.035, reference: true, decision: keep("Approved for the edition.")},
 		{state: 2, pull: 3, kind: catalog.KindNumbered, written: "2/30", paper: "wove", ink: "bone", holder: "museum", inventory: "1999.14.2", day: "1996-08-20 11:00", tone: 0.035, decision: sign(), provenance: bought("gallery", "1999")},

@@ -6,12 +6,12 @@ import (
 )
 
 func willows() work {
-	w := work{key: "willows", scene: platesim.Willows, tech: platesim.Drypoint, seed: 74, life: 26, proofs: 2, added: 3, burnt: -1}
+	w := work{key: "willows", scene: platesim.Willows, tech: platesim.Drypoint, seed: 74, life: 40, proofs: 2, added: 3, burnt: -1}
 	w.plate = catalog.Plate{
 		Number: catalog.Number{N: 4}, Titles: titles(title("Pollard Willows at Carrow Sluice", "en", "artist")),
 		Date: date("February 2005", "2005-02"), Techniques: []catalog.Technique{catalog.Drypoint}, Metal: "copper",
 		Copper: catalog.Size{HeightMM: 95.4, WidthMM: 120.5}, ThicknessMM: 1, Fate: catalog.FateLost, FateNote: "Not found when the sluice house was cleared.",
-		Subjects: []string{"willows", "sluice"}, GroupIDs: []catalog.ID{id("sluice")},
+		Subjects: []string{"willows", "sluice"}, GroupIDs: []catalog.ID{id("sluice")}, LossLimit: 0.25,
 		Literature:  []catalog.Citation{{WorkID: id("handlist"), Number: "14", Pages: "19", State: 2, Note: "counts three states"}, {WorkID: id("review"), Pages: "33-35"}},
 		Exhibitions: []catalog.Showing{{ExhibitionID: id("drypoints"), Number: "1"}},
 	}
@@ -34,12 +34,12 @@ func willows() work {
 }
 
 func heron() work {
-	w := work{key: "heron", scene: platesim.Heron, tech: platesim.Drypoint, seed: 85, life: 30, proofs: 2, added: 3, burnt: -1}
+	w := work{key: "heron", scene: platesim.Heron, tech: platesim.Drypoint, seed: 85, life: 55, proofs: 2, added: 3, burnt: -1}
 	w.plate = catalog.Plate{
 		Number: catalog.Number{N: 5}, Titles: titles(title("Heron, Low Sun", "en", "artist"), title("Reiher", "de", "other")),
 		Date: date("autumn 2007", "2007-23"), Techniques: []catalog.Technique{catalog.Drypoint}, Metal: "copper",
 		Copper: catalog.Size{HeightMM: 130.6, WidthMM: 95.4}, ThicknessMM: 1, Fate: catalog.FateKept,
-		Subjects: []string{"heron", "reeds"}, GroupIDs: []catalog.ID{id("sluice")},
+		Subjects: []string{"heron", "reeds"}, GroupIDs: []catalog.ID{id("sluice")}, LossLimit: 0.25,
 		Literature:  []catalog.Citation{{WorkID: id("review"), Pages: "38-41, illustrated"}},
 		Exhibitions: []catalog.Showing{{ExhibitionID: id("drypoints"), Number: "4"}, {ExhibitionID: id("all"), Number: "21"}},
 		NotKnown:    []string{"bevel_mm"},
