@@ -42,7 +42,7 @@ func theSample(t testing.TB) (*catalog.Snapshot, func(catalog.ID) (string, error
 		if sample.dir, sample.err = os.MkdirTemp("", "pullbook-pdfout"); sample.err != nil {
 			return
 		}
-		fine := 4.5
+		fine := 4.0
 		if os.Getenv("PULLBOOK_KEEP") != "" {
 			fine = 9
 		}

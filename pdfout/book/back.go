@@ -76,7 +76,7 @@ func (b *book) watermark(pp *catalog.Paper, plates []*catalog.Plate) []makeup.Bl
 		say(b.Body.With(b.Case.Medium), "nos. "+strings.Join(nums, ", "))
 		say(b.Body, ".")
 	}
-	lines := makeup.LineBlocks(b.Case.Break(typeset.Paragraph{Spans: spans, Width: w, Language: b.Language}), b.Lead)
+	lines := makeup.LineBlocks(b.Case.Break(typeset.Paragraph{Spans: spans, Width: w, Language: b.Language, MaxLines: 36}), b.Lead)
 	text := makeup.Stack(lines)
 	x2 := b.TextWidth() - picW
 	return []makeup.Block{{Before: b.Lead, Height: max(text.Height, pic.Height), Draw: func(p *display.Page, x, y float64) {
@@ -177,6 +177,9 @@ func (b *book) numbersIn(w *catalog.Literature) map[catalog.ID][]string {
 
 // thisToEarlier sets one table with a column for each earlier list.
 func (b *book) thisToEarlier(works []*catalog.Literature) {
+	for most := map[bool]int{true: 3, false: 5}[b.TextWidth() < 150*makeup.MM]; len(works) > most; works = works[most:] {
+		b.thisToEarlier(works[:most])
+	}
 	heads := []string{"no."}
 	var rows [][]string
 	nums := make([]map[catalog.ID][]string, len(works))
@@ -256,9 +259,11 @@ func naturalKey(s string) string {
 func (b *book) numberTable(heads []string, rows [][]string) {
 	cell := make([]float64, len(heads))
 	for i, h := range heads {
+		h, _ = b.Label.Cutoff(h, 70)
+		heads[i] = h
 		cell[i] = max(b.Label.Width(h), 24)
 		for _, r := range rows {
-			cell[i] = max(cell[i], min(b.Table.Width(r[i]), 90))
+			cell[i] = max(cell[i], min(b.Table.Width(r[i]), 70))
 		}
 	}
 	gap, groupGap := 13.0, 9*makeup.MM
@@ -316,7 +321,7 @@ func (b *book) numberColumn(heads []string, rows [][]string, ends []float64, x, 
 			if i == 0 {
 				st = b.TableStrong
 			}
-			s, _ = st.Cutoff(s, 90)
+			s, _ = st.Cutoff(s, 70)
 			p.TextRight(st, x+ends[i], y+lead*.745, s)
 		}
 		y += lead

@@ -55,7 +55,7 @@ func LayDaySheet(ctx context.Context, snap *catalog.Snapshot, d DaySheet, o Opti
 	b.Blank()
 	b.Y = b.Top() - 10*makeup.MM
 	b.dayHead(pl, d)
-	b.Flow([]makeup.Block{b.twoColumns(b.dayFacts(pl, d))})
+	b.Flow(b.twoColumns(b.dayFacts(pl, d)))
 	b.dayLines(pl, d)
 	for _, m := range b.Case.Missing() {
 		b.warn("A raised dot stands in its place: " + m.String() + ".")

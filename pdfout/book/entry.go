@@ -61,9 +61,9 @@ func (b *book) partNote(k Kind, plates []*catalog.Plate) string {
 // impressions; wear; remarks; exhibitions; literature.
 func (b *book) entry(pl *catalog.Plate) {
 	title := titleText(pl)
-	facts := b.factBlock(pl)
+	facts := b.factBlocks(pl)
 	body := b.bodyBlocks(pl)
-	short := makeup.Stack(body).Height+facts.Height < b.Depth()*.4
+	short := makeup.Stack(body).Height+makeup.Stack(facts).Height < b.Depth()*.4
 	b.Recto = strings.ToLower(strings.TrimSpace(numberText(pl) + "\u2002" + title))
 	if !b.opt.SimpleOrder && !short && len(b.Doc.Pages)%2 == 0 {
 		b.Blank()
@@ -75,7 +75,7 @@ func (b *book) entry(pl *catalog.Plate) {
 	b.listed = append(b.listed, listing{kind: 1, number: numberText(pl), title: title, page: b.Index(), key: key})
 	b.entryHead(pl, title)
 	pic, stay := b.choosePicture(pl, facts, body, short)
-	b.Flow([]makeup.Block{pic, facts})
+	b.Flow(append([]makeup.Block{pic}, facts...))
 	if !stay {
 		b.Next() // the facing page holds what follows
 	}
@@ -84,18 +84,20 @@ func (b *book) entry(pl *catalog.Plate) {
 
 // choosePicture finds the largest reproduction with which the entry takes the
 // fewest pages, and whether what follows the facts begins under them.
-func (b *book) choosePicture(pl *catalog.Plate, facts makeup.Block, body []makeup.Block, short bool) (pic makeup.Block, stay bool) {
+func (b *book) choosePicture(pl *catalog.Plate, facts, body []makeup.Block, short bool) (pic makeup.Block, stay bool) {
 	best := 1 << 30
+	factsHeight := min(makeup.Stack(facts).Height, b.Depth()*.45)
 	for _, share := range []float64{.66, .58, .5, .42} {
-		most := min(b.Depth()*share, b.Room()-facts.Height-40)
+		most := min(b.Depth()*share, b.Room()-factsHeight-40)
 		if short {
-			most = min(most, b.Room()-facts.Height-makeup.Stack(body).Height-40)
+			most = min(most, b.Room()-factsHeight-makeup.Stack(body).Height-40)
 		}
 		try := b.reproduction(pl, max(most, b.Depth()*.2))
-		_, y := b.Pages([]makeup.Block{try, facts}, b.Y)
+		before, y := b.Pages(append([]makeup.Block{try}, facts...), b.Y)
 		inPlace, _ := b.Pages(body, y)
 		facing, _ := b.Pages(body, b.Top())
-		facing++
+		facing += before
+		inPlace += before - 1
 		n, here := facing, false
 		if inPlace < facing || len(body) == 0 {
 			n, here = inPlace, true

@@ -14,13 +14,14 @@ import (
 // fact is one line of the list under the reproduction.
 type fact struct{ label, text string }
 
-// factBlock sets the facts of a plate in two columns, each over a hairline.
-func (b *book) factBlock(pl *catalog.Plate) makeup.Block { return b.twoColumns(b.facts(pl)) }
+// factBlocks sets the facts of a plate, each over a hairline.
+func (b *book) factBlocks(pl *catalog.Plate) []makeup.Block { return b.twoColumns(b.facts(pl)) }
 
-// twoColumns sets facts in two columns, their labels of one width.
-func (b *book) twoColumns(facts []fact) makeup.Block {
+// twoColumns sets facts in two columns, their labels of one width; where they
+// are too long for that, one below the other over the whole width.
+func (b *book) twoColumns(facts []fact) []makeup.Block {
 	if len(facts) == 0 {
-		return makeup.Block{}
+		return nil
 	}
 	gap := 8 * makeup.MM
 	w := (b.TextWidth() - gap) / 2
@@ -32,12 +33,19 @@ func (b *book) twoColumns(facts []fact) makeup.Block {
 	for _, f := range facts {
 		rows = append(rows, b.factRow(f, w, label))
 	}
+	if makeup.Stack(rows).Height > b.Depth() {
+		rows = rows[:0]
+		for _, f := range facts {
+			rows = append(rows, b.factRow(f, b.TextWidth(), label))
+		}
+		return rows
+	}
 	split := bestSplit(rows)
 	left, right := makeup.Stack(rows[:split]), makeup.Stack(rows[split:])
-	return makeup.Block{Before: b.Lead * .4, Height: max(left.Height, right.Height), Draw: func(p *display.Page, x, y float64) {
+	return []makeup.Block{{Before: b.Lead * .4, Height: max(left.Height, right.Height), Draw: func(p *display.Page, x, y float64) {
 		left.Draw(p, x, y)
 		right.Draw(p, x+w+gap, y)
-	}}
+	}}}
 }
 
 // bestSplit divides rows in two columns, the first the higher where they

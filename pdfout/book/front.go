@@ -247,8 +247,8 @@ func (b *book) terms(heading string, rows [][2]string) []makeup.Block {
 	out := []makeup.Block{b.sectionHead(heading, b.TextWidth())}
 	left := min(38*makeup.MM, b.TextWidth()*.26)
 	for _, r := range rows {
-		key := b.Case.Break(typeset.Paragraph{Spans: []typeset.Span{{Style: b.Body, Text: r[0]}}, Width: left - 8, Ragged: true})
-		val := b.Case.Break(typeset.Paragraph{Spans: makeup.Emphasis(r[1], b.Body, b.Styles.Italic, b.Strong), Width: min(b.TextWidth(), b.proseWidth()+left) - left, Ragged: true})
+		key := b.Case.Break(typeset.Paragraph{Spans: []typeset.Span{{Style: b.Body, Text: r[0]}}, Width: left - 8, Ragged: true, MaxLines: 4})
+		val := b.Case.Break(typeset.Paragraph{Spans: makeup.Emphasis(r[1], b.Body, b.Styles.Italic, b.Strong), Width: min(b.TextWidth(), b.proseWidth()+left) - left, Ragged: true, MaxLines: 10})
 		n := max(len(key), len(val))
 		out = append(out, makeup.Block{Height: float64(n) * b.Lead, Draw: func(p *display.Page, x, y float64) {
 			p.Lines(x, y+b.Lead*.745, b.Lead, key)
@@ -261,9 +261,10 @@ func (b *book) terms(heading string, rows [][2]string) []makeup.Block {
 // sectionHead is a rule with a small-capital head under it; it stays with what
 // follows.
 func (b *book) sectionHead(text string, width float64) makeup.Block {
+	text, _ = b.Section.Cutoff(strings.ToLower(text), width)
 	return makeup.Block{Height: 22, Before: 13, Keep: true, Draw: func(p *display.Page, x, y float64) {
 		p.Rule(x, y+.2, width, .35, typeset.Rule)
-		p.Text(b.Section, x, y+12.5, strings.ToLower(text))
+		p.Text(b.Section, x, y+12.5, text)
 	}}
 }
 
@@ -309,8 +310,8 @@ func (b *book) chronology(p Part) {
 			}
 			spans = append(spans, typeset.Span{Style: b.Styles.Italic, Text: titleText(pl)}, typeset.Span{Style: b.Body.In(typeset.Grey), Text: " " + tie(numberText(pl))})
 		}
-		set := b.Case.Break(typeset.Paragraph{Spans: spans, Width: width, Ragged: true})
-		when := b.Case.Break(typeset.Paragraph{Spans: []typeset.Span{{Style: b.Body, Text: l.when}}, Width: left - 10, Ragged: true})
+		set := b.Case.Break(typeset.Paragraph{Spans: spans, Width: width, Ragged: true, MaxLines: 40})
+		when := b.Case.Break(typeset.Paragraph{Spans: []typeset.Span{{Style: b.Body, Text: l.when}}, Width: left - 10, Ragged: true, MaxLines: 4})
 		out = append(out, makeup.Block{Height: float64(max(len(set), len(when))) * b.Lead, Draw: func(p *display.Page, x, y float64) {
 			p.Lines(x, y+b.Lead*.745, b.Lead, when)
 			p.Lines(x+left, y+b.Lead*.745, b.Lead, set)
@@ -319,5 +320,10 @@ func (b *book) chronology(p Part) {
 	b.Flow(out)
 }
 
-// tie puts no-break spaces into a short text.
-func tie(s string) string { return strings.ReplaceAll(s, " ", "\u00a0") }
+// tie puts no-break spaces into a short text; long ones are left free.
+func tie(s string) string {
+	if len(s) > 24 {
+		return s
+	}
+	return strings.ReplaceAll(s, " ", "\u00a0")
+}

@@ -1,11 +1,13 @@
 package book
 
 import (
+	"math"
 	"sort"
 	"strings"
 
 	"pullbook/catalog"
 	"pullbook/catalog/notation"
+	"pullbook/pdfout/typeset"
 )
 
 // lookup finds records of a snapshot by what they belong to.
@@ -70,7 +72,7 @@ func newLookup(s *catalog.Snapshot) *lookup {
 		l.ofSheet[p.ImpressionID] = append(l.ofSheet[p.ImpressionID], p)
 	}
 	for i := range s.Scores {
-		sc := &s.Scores[i]
+		sc := finite(&s.Scores[i])
 		if old := l.scores[sc.ImpressionID]; old == nil || sc.At.After(old.At) {
 			l.scores[sc.ImpressionID] = sc
 		}
@@ -88,6 +90,21 @@ func newLookup(s *catalog.Snapshot) *lookup {
 		l.sortSheets(im)
 	}
 	return l
+}
+
+// finite returns a score without the values that are no numbers, which a
+// damaged record can hold: what cannot be printed was not measured.
+func finite(sc *catalog.Score) *catalog.Score {
+	bad := func(v *catalog.Value) bool {
+		return v != nil && (math.IsNaN(v.V+v.U) || math.IsInf(v.V+v.U, 0))
+	}
+	out := *sc
+	for _, v := range []**catalog.Value{&out.InkLoss, &out.WearLoss, &out.PlateTone, &out.ToneUnevenness, &out.BurrLoss, &out.LinesLostMM, &out.LinesLost, &out.OverInking} {
+		if bad(*v) {
+			*v = nil
+		}
+	}
+	return &out
 }
 
 // sortSheets orders impressions by state, then pull (those without last), then
@@ -185,7 +202,9 @@ func sizeText(s catalog.Size) string {
 }
 
 // numberText writes a catalogue number.
-func numberText(p *catalog.Plate) string { return notation.FormatNumber(p.Number) }
+func numberText(p *catalog.Plate) string {
+	return cutText(typeset.Clean(notation.FormatNumber(p.Number)), 12)
+}
 
 // titleText is the title used; plates without one are called so.
 func titleText(p *catalog.Plate) string {

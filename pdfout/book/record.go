@@ -40,7 +40,7 @@ func LayRecord(ctx context.Context, snap *catalog.Snapshot, impression catalog.I
 	b.Bookmark(0, b.Doc.Title)
 	b.recordHead(pl, im)
 	b.recordPicture(pl, im)
-	b.Flow([]makeup.Block{b.twoColumns(b.recordFacts(pl, im))})
+	b.Flow(b.twoColumns(b.recordFacts(pl, im)))
 	b.Flow(b.recordScores(im))
 	b.Flow(b.fingerprint(im))
 	b.Flow(b.disclosureBlocks(pl, im))

@@ -100,22 +100,33 @@ func chooseBreaks(items []item, p Paragraph) []chosen {
 	return firstFit(items, rules.width)
 }
 
-// firstFit breaks line by line; it always succeeds.
+// firstFit breaks line by line, at tied spaces too where nothing else keeps a
+// line within the width; it always succeeds.
 func firstFit(items []item, width func(int) float64) []chosen {
 	var out []chosen
-	w, last, start := 0.0, -1, 0
+	w, last, spare, start := 0.0, -1, -1, 0
 	for i := 0; i < len(items); i++ {
 		it := &items[i]
-		legal := it.kind == penalty && it.penalty < never || it.kind == glue && i > 0 && items[i-1].kind == box
-		if legal && i > start {
-			last = i
+		if i > start {
+			switch {
+			case it.kind == penalty && it.penalty < never || it.kind == glue && items[i-1].kind == box:
+				last = i
+			case it.kind == glue && items[i-1].penalty >= never && i < len(items)-2:
+				spare = i
+			}
 		}
 		if it.kind != penalty {
 			w += it.width
 		}
-		if it.kind == box && w > width(len(out))+1e-6 && last >= 0 {
+		if it.kind != box || w <= width(len(out))+1e-6 {
+			continue
+		}
+		if last < 0 {
+			last = spare
+		}
+		if last >= 0 {
 			out = append(out, chosen{pos: last})
-			i, start, w, last = last, last+1, 0, -1
+			i, start, w, last, spare = last, last+1, 0, -1, -1
 		}
 	}
 	return append(out, chosen{pos: len(items) - 1})
