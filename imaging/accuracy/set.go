@@ -91,6 +91,7 @@ type Spec struct {
 	Kind   Kind
 	Scene  platesim.Scene
 	Tech   platesim.Technique
+	Weight float64 // of the lines
 	States int
 	Pulls  []int // of the first state, besides the reference
 	Later  []int // pulls of each later state
@@ -104,9 +105,12 @@ func Specs(seed uint64, n int) []Spec {
 	var out []Spec
 	for i := range n {
 		s := Spec{Seed: seed*1000 + uint64(i), Kind: Even, Scene: scenes[(i+i/len(scenes))%len(scenes)], Tech: techs[i%len(techs)],
-			States: 2 + i%2, Pulls: []int{3, 8, 18, 30, 60}, Later: []int{2, 9, 20}}
+			Weight: 1, States: 2 + i%2, Pulls: []int{3, 8, 18, 30, 60}, Later: []int{2, 9, 20}}
 		if i%2 == 1 {
 			s.Kind = Rough
+		}
+		if i%8 >= 4 {
+			s.Weight = 1.3
 		}
 		out = append(out, s)
 	}
@@ -117,7 +121,7 @@ func Specs(seed uint64, n int) []Spec {
 // are there already, from an earlier run of the same spec, are kept.
 func Simulate(dir string, s Spec) (Plate, error) {
 	name := fmt.Sprintf("sim-%d", s.Seed)
-	plate := platesim.New(s.Seed, s.Tech, s.Scene, platesim.Options{States: s.States})
+	plate := platesim.New(s.Seed, s.Tech, s.Scene, platesim.Options{States: s.States, Weight: s.Weight})
 	out := Plate{Name: name, Kind: s.Kind, Changes: plate.Changes, Size: imaging.Size{Height: plate.Size.H, Width: plate.Size.W}}
 	shots := [][2]int{{1, 3}}
 	for _, n := range s.Pulls {

@@ -25,6 +25,7 @@ type kit struct {
 	w, h    float64 // the scene's frame
 	plate   Size    // the plate it is scaled to
 	tech    Technique
+	weight  float64 // factor of all widths
 	near    []shape
 	strokes []stroke
 	// open is the part of the frame that may be worked: the drawing keeps off
@@ -163,7 +164,7 @@ func (k *kit) emit(run []node, p pen) {
 		if taper > 0 {
 			w *= 0.3 + 0.7*ease(0, taper, end)
 		}
-		s.pts = append(s.pts, node{q.x * k.plate.W / k.w, q.y * k.plate.H / k.h, w})
+		s.pts = append(s.pts, node{q.x * k.plate.W / k.w, q.y * k.plate.H / k.h, w * k.weight})
 	}
 	if p.burr > 0 {
 		// The needle leans: one side has most of the burr.

@@ -22,6 +22,7 @@ type Plate struct {
 	ProofsBetween int
 
 	strokes  []stroke
+	weight   float64
 	wearRate float64
 	mu       sync.Mutex
 	measured map[[3]int]masses
@@ -45,6 +46,7 @@ type Options struct {
 	Added         int     // patches of new work for each later state, default 3
 	Removed       int     // burnished patches for each later state; -1 none; default 0 or 1
 	ProofsBetween int     // pulls of each earlier state
+	Weight        float64 // widths of the lines as a factor; default 1
 	Life          float64 // pulls after which about a quarter of the ink is gone, default by technique
 }
 
@@ -62,10 +64,14 @@ func New(seed uint64, tech Technique, scene Scene, o Options) *Plate {
 	if o.States == 0 {
 		p.States = 2
 	}
+	p.weight = o.Weight
+	if p.weight <= 0 {
+		p.weight = 1
+	}
 	if p.Size.W <= 0 || p.Size.H <= 0 {
 		p.Size = Size{def.w, def.h}
 	}
-	k := &kit{r: r, w: def.w, h: def.h, plate: p.Size, tech: tech, open: Box{4.5, 4.5, def.w - 4.5, def.h - 4.5}}
+	k := &kit{r: r, w: def.w, h: def.h, plate: p.Size, tech: tech, weight: p.weight, open: Box{4.5, 4.5, def.w - 4.5, def.h - 4.5}}
 	def.draw(k)
 	p.strokes = k.strokes
 	p.wearRate = wearRate(tech, o.Life)
@@ -151,7 +157,7 @@ func (p *Plate) addPatch(r *rand.Rand, state int, taken []Box) (Box, bool) {
 	if tech == Mixed {
 		tech = []Technique{Drypoint, Etched}[r.IntN(2)]
 	}
-	k := &kit{r: r, w: p.Size.W, h: p.Size.H, plate: p.Size, tech: tech, open: Box{0, 0, p.Size.W, p.Size.H}}
+	k := &kit{r: r, w: p.Size.W, h: p.Size.H, plate: p.Size, tech: tech, weight: p.weight, open: Box{0, 0, p.Size.W, p.Size.H}}
 	angle := r.Float64() * 180
 	cx, cy := (b[0]+b[2])/2, (b[1]+b[3])/2
 	sin, cos := math.Sincos(angle * math.Pi / 180)

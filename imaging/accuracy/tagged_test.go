@@ -1,4 +1,4 @@
-package decode
+package accuracy
 
 import (
 	"context"
@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"pullbook/imaging/colour"
+	"pullbook/imaging/decode"
 	"pullbook/imaging/platesim"
 )
 
@@ -31,7 +32,7 @@ func TestTaggedThreeWays(t *testing.T) {
 			t.Fatal(err)
 		}
 		f.Close()
-		p, err := Read(context.Background(), path)
+		p, err := decode.Read(context.Background(), path)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -63,7 +64,7 @@ func offColour(got colour.Vector, want [3]float64) float64 {
 // meanLight is the mean linear light of a square of pixels 30 px beyond a corner, away
 // from the opposite one. The noise of the photograph lets the mean see through
 // the rounding of the file.
-func meanLight(p *Picture, from, to [2]float64) colour.Vector {
+func meanLight(p *decode.Picture, from, to [2]float64) colour.Vector {
 	const step = -30.0
 	dx, dy := 1.0, 1.0
 	if to[0] < from[0] {
