@@ -45,6 +45,11 @@ func TestContradictionsAreRefused(t *testing.T) {
 	refusal(t, s.Do(ctx, "number twice", func(tx *Tx) error { return tx.PutPlate(&catalog.Plate{Number: plate.Number}) }))
 	refusal(t, s.Do(ctx, "in use", func(tx *Tx) error { return tx.DeletePlate(plate.ID) }))
 	refusal(t, s.Do(ctx, "no plate", func(tx *Tx) error { return tx.PutImpression(&catalog.Impression{}) }))
+	refusal(t, s.Do(ctx, "no file", func(tx *Tx) error { return tx.PutPhotograph(&catalog.Photograph{SHA256: "../../x"}) }))
+	said = refusal(t, s.Do(ctx, "odd word", func(tx *Tx) error { return tx.PutImpression(&catalog.Impression{PlateID: plate.ID, Kind: "odd"}) }))
+	if !strings.Contains(said, "kind") {
+		t.Errorf("%q", said)
+	}
 	if dumpOf(t, s) != before {
 		t.Error("a refused action changed the catalogue")
 	}

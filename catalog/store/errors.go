@@ -64,6 +64,9 @@ func explain(err error) error {
 		if se.ExtendedCode == sqlite3.ErrConstraintForeignKey {
 			return &RefusedError{"A record is referred to that is not in the catalogue; nothing was changed. Choose another, or enter it first."}
 		}
+		if se.ExtendedCode == sqlite3.ErrConstraintCheck {
+			return &RefusedError{"A field holds a word it may not have (" + strings.TrimPrefix(se.Error(), "CHECK constraint failed: ") + "); nothing was changed."}
+		}
 		switch se.Code {
 		case sqlite3.ErrFull:
 			return say("the disk is full; nothing was changed. Make room and do it again")

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"pullbook/catalog"
+	"pullbook/catalog/archive"
 )
 
 // tidyTimes cuts times to the milliseconds that are stored.
@@ -78,6 +79,12 @@ var photographs = table[catalog.Photograph]{
 			{"profile", &p.Profile}, {"added_at", &p.AddedAt}, {"session_id", &p.SessionID}, {"credit", &p.Credit},
 			{"mark_px", inJSON{&p.Mark}}, {"mark_by", &p.MarkBy}, {"mark_sure", &p.MarkSure}, {"quality", &p.Quality},
 			{"filed_by", &p.FiledBy}, {"filed_sure", &p.FiledSure}, {"note", &p.Note}}
+	},
+	needs: func(p *catalog.Photograph) string {
+		if !archive.IsSHA256(p.SHA256) || !archive.IsExt(p.Ext) {
+			return "A photograph is entered once its file is in the archive: its record lacks the file's name."
+		}
+		return ""
 	},
 	tidy: func(p *catalog.Photograph) { tidyTimes(&p.TakenAt, &p.AddedAt) },
 }.prepare()

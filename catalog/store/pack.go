@@ -23,9 +23,14 @@ import (
 // sha256sum -c reads.
 const ContentsFile = "contents.sha256"
 
-// maxDatabase bounds the database of a packed catalogue when it is unpacked,
-// in bytes: a packed file from elsewhere may claim anything.
-const maxDatabase = 4 << 30
+// Bounds of what is unpacked, in bytes: a packed file from elsewhere may claim
+// anything. Photographs hardly compress, so one that grows a hundredfold is
+// none.
+const (
+	maxDatabase = 4 << 30
+	maxContents = 64 << 20
+	maxGrowth   = 100
+)
 
 // Pack writes the whole catalogue into one file at path: a ZIP archive with
 // the database as of now, every photograph a record speaks of, and a list of
@@ -182,10 +187,25 @@ func Unpack(ctx context.Context, packed, to string, progress Progress) (err erro
 	if err := checkCopy(ctx, filepath.Join(temp, DatabaseFile)); err != nil {
 		return fmt.Errorf("%s is damaged, and nothing was unpacked: %w", filepath.Base(packed), err)
 	}
+	if err := refuseTriggers(ctx, filepath.Join(temp, DatabaseFile)); err != nil {
+		return fmt.Errorf("%s was not unpacked: %w", filepath.Base(packed), err)
+	}
 	if err := finishUnpacked(temp); err != nil {
 		return explain(err)
 	}
 	return explain(firstOf(func() error { return os.Rename(temp, to) }, func() error { return archive.OS{}.SyncDir(filepath.Dir(to)) }))
+}
+
+// refuseTriggers refuses a database that would act by itself: ours never does,
+// and one from elsewhere might.
+func refuseTriggers(ctx context.Context, file string) error {
+	db := openPool(file, opening{mode: "ro", readers: true, unmoving: true})
+	defer db.Close()
+	found, err := findings(ctx, db, "SELECT name FROM sqlite_schema WHERE type = 'trigger'")
+	if err == nil && len(found) > 0 {
+		err = fmt.Errorf("its database has an action of its own (a trigger named %s)", found[0])
+	}
+	return err
 }
 
 // unpackFile writes one file and gives its hash.
@@ -196,8 +216,14 @@ func unpackFile(ctx context.Context, f *zip.File, dir string) (hash string, err 
 	}
 	defer in.Close()
 	limit := int64(maxDatabase)
-	if f.Method == zip.Store {
-		limit = int64(f.CompressedSize64) // cannot grow
+	switch f.Name {
+	case DatabaseFile:
+	case ContentsFile:
+		limit = maxContents
+	default:
+		if f.CompressedSize64 < maxDatabase/maxGrowth {
+			limit = int64(f.CompressedSize64)*maxGrowth + 1<<20
+		}
 	}
 	target := filepath.Join(dir, filepath.FromSlash(f.Name))
 	if err := os.MkdirAll(filepath.Dir(target), 0o755); err != nil {

@@ -111,6 +111,7 @@ func makeEverything() *everything {
 	}
 	e.plate.Standing, e.impression.Kind, e.photograph.View = catalog.Doubtful, catalog.KindBAT, catalog.ViewRaking
 	e.plate.LossLimit = 0.2
+	e.photograph.SHA256, e.photograph.Ext = strings.Repeat("ab", 32), ".jpg"
 	e.state.N, e.edition.Kind, e.impression.Pull = 1, "edition", 3
 	for i := range e.state.Changes {
 		e.state.Changes[i].Kind, e.state.Changes[i].Ruling = "added", "accepted"
