@@ -77,7 +77,8 @@ func TestLinesFillTheMeasure(t *testing.T) {
 			if i < len(lines)-1 && (over < -.01 || over > hang(st, last.Run.Text)+.01) {
 				t.Errorf("width %.0f, line %d ends %.3f from the measure", width, i+1, over)
 			}
-			if l.Gap > .62 {
+			// Narrower than 65 mm a line can be looser: there is less to choose from.
+			if most := map[bool]float64{true: .75, false: .62}[width < 185]; l.Gap > most {
 				t.Errorf("width %.0f, line %d has a word space of %.2f em", width, i+1, l.Gap)
 			}
 			for k, w := range l.Words {
@@ -133,15 +134,23 @@ func TestTotalFitBeatsFirstFit(t *testing.T) {
 		}
 		return sum
 	}
-	for _, width := range []float64{200, 240, 300} {
+	better := 0
+	for _, width := range []float64{180, 200, 240, 300} {
 		p := Paragraph{Spans: []Span{{st, prose}}, Width: width}
 		b := builder{width: width, hyphens: c.hyphenator("en")}
 		b.span(p.Spans[0])
 		b.finish()
 		greedy := setLines(b.items, firstFit(b.items, func(int) float64 { return width }), p)
-		if fit, first := rough(c.Break(p)), rough(greedy); fit >= first {
+		fit, first := rough(c.Break(p)), rough(greedy)
+		if fit > first {
 			t.Errorf("width %.0f: total fit %.4f, line by line %.4f", width, fit, first)
 		}
+		if fit < first*.9 {
+			better++
+		}
+	}
+	if better < 2 {
+		t.Errorf("total fit is clearly better at %d of four widths", better)
 	}
 }
 
