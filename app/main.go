@@ -26,7 +26,7 @@ func main() {
 	}
 	var o window.Options
 	if len(args) > 0 {
-		o.Dir = args[0]
+		o.Dir, o.Take = args[0], args[1:]
 	}
 	if err := window.Run(app.NewWithID(id), o); err != nil {
 		fmt.Fprintln(os.Stderr, "pullbook:", err)

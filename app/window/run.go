@@ -29,7 +29,9 @@ type Options struct {
 	Width  float32  // of the window, 0 as last time
 	Height float32
 	Tone   string // "light", "dark", "" as last time
-	Log    io.Writer
+	// Log is told what the window came to, line by line, for those who drive it
+	// from outside; nil takes the file named by PULLBOOK_LOG, if any.
+	Log io.Writer
 	// Post runs a function on the interface goroutine; nil means fyne.Do.
 	Post func(func())
 }
@@ -37,6 +39,14 @@ type Options struct {
 // Run shows the window and returns when it is closed. The app must have been
 // made by its caller with a constant ID, for what the window remembers.
 func Run(a fyne.App, o Options) error {
+	if name := os.Getenv("PULLBOOK_LOG"); name != "" && o.Log == nil {
+		f, err := os.OpenFile(name, os.O_CREATE|os.O_WRONLY|os.O_APPEND, 0o644)
+		if err != nil {
+			return err
+		}
+		defer f.Close()
+		o.Log = f
+	}
 	w := newHouseWindow(a, o)
 	w.win.Show()
 	a.Run()

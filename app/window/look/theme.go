@@ -59,7 +59,7 @@ var light = map[fyne.ThemeColorName]color.NRGBA{
 	Ink: rgb(0x24221E), Muted: rgb(0x645F56), Faint: rgb(0xA39C8F),
 	Paper: rgb(0xEAE7E1), Panel: rgb(0xF3F1EC), Leaf: rgb(0xFCFBF9), Rule: rgb(0xD3CEC4),
 	Blue: rgb(0x1F4E6E), OnBlue: rgb(0xFFFFFF), Chosen: rgb(0xD5DEE3), Over: rgb(0xE6E3DC),
-	Copper: rgb(0xA4582B), Within: rgb(0x2B6158), Outside: rgb(0x9C2F2A), Unsure: rgb(0x84590C),
+	Copper: rgb(0x985025), Within: rgb(0x2B6158), Outside: rgb(0x9C2F2A), Unsure: rgb(0x84590C),
 	edge: rgb(0xBFB8AB), Surround: rgb(0xB2B2B2), OnPicture: rgb(0xF6F6F6), Veil: rgba(0x262626, 0xD8),
 }
 
@@ -102,7 +102,7 @@ func (t Theme) Color(n fyne.ThemeColorName, _ fyne.ThemeVariant) color.Color {
 	case theme.ColorNameShadow:
 		return rgba(0x000000, 0x1c)
 	case theme.ColorNameScrollBarBackground:
-		return color.Transparent
+		return rgba(0x000000, 0)
 	}
 	if own, ok := fyneNames[n]; ok {
 		n = own

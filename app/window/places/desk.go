@@ -132,6 +132,7 @@ func (d *deskPlace) layOut() {
 		})
 		return nil
 	})
+	f.win.Canvas().Focus(path)
 }
 
 // exportForms are what a catalogue can be given to others as.

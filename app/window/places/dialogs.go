@@ -11,7 +11,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
-	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/widget"
 
@@ -26,19 +25,20 @@ import (
 // puts it away. The returned function does the same.
 func (f *Frame) dialog(title string, content fyne.CanvasObject, size fyne.Size, verb string, do func() error) (away func()) {
 	var pop *widget.PopUp
-	esc := &desktop.CustomShortcut{KeyName: fyne.KeyEscape}
 	away = func() { pop.Hide() }
 	row := look.Row(8)
 	say := look.NewText("", look.Plain, "text", look.Outside).Giving()
 	if do != nil {
-		row.Add(look.QuietButton(words.T("Leave it"), "", func() { away() }))
-		row.Add(look.StrongButton(verb, look.IconTick, func() {
+		yes := func() {
 			if err := do(); err != nil {
 				say.SetText(err.Error())
 				return
 			}
 			away()
-		}))
+		}
+		row.Add(look.QuietButton(words.T("Leave it"), "", func() { away() }))
+		row.Add(look.StrongButton(verb, look.IconTick, yes))
+		onReturn(content, func(string) { yes() })
 	} else {
 		row.Add(look.NewButton(words.T("Close"), "", func() { away() }))
 	}
@@ -48,8 +48,25 @@ func (f *Frame) dialog(title string, content fyne.CanvasObject, size fyne.Size, 
 	all := f.win.Canvas().Size()
 	pop.Resize(fyne.NewSize(min(size.Width, all.Width-40), min(size.Height, all.Height-40)))
 	pop.Show()
-	_ = esc
 	return away
+}
+
+// onReturn has Return in every one-line field do the dialog's work.
+func onReturn(o fyne.CanvasObject, do func(string)) {
+	switch x := o.(type) {
+	case *field:
+		if !x.MultiLine {
+			x.OnSubmitted = do
+		}
+	case *widget.Entry:
+		if !x.MultiLine {
+			x.OnSubmitted = do
+		}
+	case *fyne.Container:
+		for _, c := range x.Objects {
+			onReturn(c, do)
+		}
+	}
 }
 
 // enterPlate asks for the few facts a plate begins with.

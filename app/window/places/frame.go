@@ -4,7 +4,7 @@ import (
 	"context"
 	"errors"
 	"sync"
-	"time"
+	"sync/atomic"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -64,6 +64,7 @@ type Frame struct {
 	ctx    context.Context
 	cancel context.CancelFunc
 	busy   sync.WaitGroup // workers under way
+	atWork atomic.Int32   // how many
 
 	book        *book
 	plate       catalog.ID
@@ -180,8 +181,10 @@ func (f *Frame) headBar() fyne.CanvasObject {
 // goroutine.
 func (f *Frame) work(do func(ctx context.Context) func()) {
 	f.busy.Add(1)
+	f.atWork.Add(1)
 	go func() {
 		defer f.busy.Done()
+		defer f.atWork.Add(-1)
 		then := do(f.ctx)
 		if then != nil && f.ctx.Err() == nil {
 			f.post.do(then)
@@ -360,6 +363,12 @@ func (f *Frame) tell(s string) {
 // typedKey is a key while nothing has the focus.
 func (f *Frame) typedKey(e *fyne.KeyEvent) {
 	f.house.Input()
+	if top := f.win.Canvas().Overlays().Top(); top != nil { // a dialog or a menu
+		if e.Name == fyne.KeyEscape {
+			top.Hide()
+		}
+		return
+	}
 	if f.overlay != nil {
 		f.overlay.key(e)
 		return
@@ -385,6 +394,3 @@ func (f *Frame) devicePixels(v float32) int {
 	}
 	return int(v*s + 0.5)
 }
-
-// settle waits for the workers; for tests.
-func (f *Frame) settle() { f.busy.Wait(); time.Sleep(time.Millisecond) }

@@ -78,9 +78,10 @@ func (f *Frame) endAll() {
 func (s *stand) settle() {
 	s.t.Helper()
 	still := 0
-	for i := 0; i < 2000 && still < 12; i++ {
-		if s.q.run() > 0 {
+	for i := 0; i < 20000 && still < 9; i++ {
+		if s.q.run() > 0 || s.f.atWork.Load() > 0 || s.h.unfinished() {
 			still = 0
+			time.Sleep(time.Millisecond)
 			continue
 		}
 		still++
@@ -88,6 +89,15 @@ func (s *stand) settle() {
 	}
 	s.win.Content().Refresh() // the driver of the tests lays nothing out anew by itself
 	s.win.Content().Refresh()
+}
+
+func (h *fakeHouse) unfinished() bool {
+	for _, j := range h.Jobs() {
+		if !j.Status().Finished {
+			return true
+		}
+	}
+	return false
 }
 
 func (s *stand) shoot(name string) {

@@ -59,6 +59,9 @@ func newTablePlace(f *Frame) *tablePlace {
 	t.view = sheetview.NewViewer(f.post.do)
 	t.view.Moved = t.moved
 	t.view.TappedMM = t.tapped
+	if f.needs.Log != nil {
+		t.view.Painted = t.countFrames()
+	}
 	t.modes = look.NewSegmented(t.setMode,
 		look.Segment{Text: words.T("Side by side")}, look.Segment{Text: words.T("Edge")}, look.Segment{Text: words.T("In turn")},
 		look.Segment{Text: words.T("Difference")}, look.Segment{Text: words.T("All sheets")})
@@ -299,6 +302,26 @@ func (t *tablePlace) moved() {
 		t.zoom.SetText(words.Percent(t.view.Motion().Scale/s.PxPerMM, 0))
 	}
 	t.chipText()
+}
+
+// framesCounted is how many pictures make one line of the log.
+const framesCounted = 50
+
+// countFrames logs how long pictures take one after another; pauses of a
+// quarter of a second or more are not counted.
+func (t *tablePlace) countFrames() func() {
+	n, spent, last := 0, time.Duration(0), time.Time{}
+	return func() {
+		now := time.Now()
+		if d := now.Sub(last); d < 250*time.Millisecond {
+			n, spent = n+1, spent+d
+		}
+		last = now
+		if n == framesCounted {
+			t.f.log("frames: %d in %d ms", n, spent.Milliseconds())
+			n, spent = 0, 0
+		}
+	}
 }
 
 func (t *tablePlace) chipText() {

@@ -30,6 +30,8 @@ type Viewer struct {
 	// EdgeMoved, CornersMoved and Tapped tell what the user did.
 	CornersMoved func([4]Corner)
 	TappedMM     func(x, y float64)
+	// Painted is told of every picture drawn.
+	Painted func()
 	// TrueScale is device pixels per millimetre at true size.
 	TrueScale float64
 
@@ -50,6 +52,8 @@ type Viewer struct {
 	seq     int // counts changes, so that late drawings are dropped
 	timer   *time.Timer
 	settler settler
+	small   halfStage
+	busy    bool // drafts take too long at full resolution
 	ready   *image.RGBA
 	readyAt int
 	lens    *image.RGBA
@@ -258,6 +262,19 @@ func (v *Viewer) settleLater() {
 	})
 }
 
+// halfStage draws drafts at half the resolution into buffers of its own.
+type halfStage struct{ stage Stage }
+
+func (s *halfStage) draw(st Stage, m Motion, w, h int) *image.RGBA {
+	s.stage.A, s.stage.B, s.stage.Mode, s.stage.Share = st.A, st.B, st.Mode, st.Share
+	s.stage.Second, s.stage.Map = st.Second, st.Map
+	if s.stage.Ground != st.Ground {
+		s.stage.Ground = st.Ground
+		s.stage.Forget()
+	}
+	return s.stage.Draw(m, w, h, false)
+}
+
 // settler draws still pictures away from the interface goroutine, one at a
 // time, into buffers of its own.
 type settler struct {
@@ -302,12 +319,46 @@ func (v *Viewer) generate(w, h int) image.Image {
 		v.stage.Ground = ground
 		v.stage.Forget()
 	}
+	if v.Painted != nil {
+		v.Painted()
+	}
+	lens := v.loupe && v.inside || v.grip > 1
 	pic := v.ready
 	if pic == nil || v.readyAt != v.seq {
+		pic = v.draft(w, h, lens)
+	}
+	if lens {
+		pic = v.withLens(pic)
+	}
+	return pic
+}
+
+// A draft that took longer than slowDraft is drawn at half the resolution from
+// then on, until it takes less than quickDraft.
+const (
+	slowDraft  = 16 * time.Millisecond
+	quickDraft = 3 * time.Millisecond
+)
+
+// draft is the picture while something moves. A difference, which costs most,
+// and whatever this machine is too busy for are drawn at half the resolution
+// and stretched by the painter; the sharp picture follows when all is still.
+func (v *Viewer) draft(w, h int, whole bool) *image.RGBA {
+	half := (v.busy || v.stage.Mode == Difference) && !whole && w > 400
+	began := time.Now()
+	var pic *image.RGBA
+	if half {
+		m := v.motion
+		m.Scale /= 2
+		pic = v.small.draw(v.stage, m, w/2, h/2)
+	} else {
 		pic = v.stage.Draw(v.motion, w, h, false)
 	}
-	if v.loupe && v.inside || v.grip > 1 {
-		pic = v.withLens(pic)
+	switch took := time.Since(began); {
+	case !half && took > slowDraft:
+		v.busy = true
+	case half && took < quickDraft:
+		v.busy = false
 	}
 	return pic
 }

@@ -1,0 +1,315 @@
+package window_test
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"flag"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+var pictures = flag.String("pictures", "", "folder for pictures of the real window")
+
+// patience is how long one thing may take on a machine busy with others.
+const patience = 90 * time.Second
+
+// real is the program in a window of its own on a screen in memory.
+type real struct {
+	t      *testing.T
+	bin    string
+	dir    string // of everything made
+	cat    string // the catalogue
+	env    []string
+	log    string
+	errs   *bytes.Buffer
+	cmd    *exec.Cmd
+	screen string
+}
+
+// need skips, in a sentence, where the machine lacks what the test drives.
+func need(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("the real window is not driven in a short run")
+	}
+	for _, tool := range []string{"Xvfb", "xdotool", "import"} {
+		if _, err := exec.LookPath(tool); err != nil {
+			t.Skipf("%s is not installed, so the real window cannot be driven", tool)
+		}
+	}
+}
+
+// start builds the program, writes the sample, and opens it in a window with
+// two photographs to take in.
+func start(t *testing.T, w, h int, args ...string) *real {
+	need(t)
+	r := &real{t: t, dir: t.TempDir(), errs: &bytes.Buffer{}}
+	r.bin = filepath.Join(r.dir, "pullbook")
+	build := exec.Command("go", "build", "-tags", "sqlite_fts5", "-o", r.bin, "pullbook/app")
+	if out, err := build.CombinedOutput(); err != nil {
+		t.Fatalf("building: %v\n%s", err, out)
+	}
+	r.cat = filepath.Join(r.dir, "estuary.pullbook")
+	if out, err := exec.Command(r.bin, "sample", r.cat).CombinedOutput(); err != nil {
+		t.Fatalf("writing the sample: %v\n%s", err, out)
+	}
+	r.openScreen(w, h)
+	r.log = filepath.Join(r.dir, "window.log")
+	r.env = append(os.Environ(), "DISPLAY="+r.screen, "LIBGL_ALWAYS_SOFTWARE=1", "FYNE_SCALE=1", "LANG=en_US.UTF-8",
+		"HOME="+r.dir, "XDG_CONFIG_HOME="+filepath.Join(r.dir, "config"), "PULLBOOK_LOG="+r.log)
+	r.cmd = exec.Command(r.bin, append([]string{r.cat}, args...)...)
+	r.cmd.Env, r.cmd.Stderr = r.env, r.errs
+	if err := r.cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		if r.cmd.ProcessState == nil {
+			r.cmd.Process.Kill()
+			r.cmd.Wait()
+		}
+	})
+	return r
+}
+
+// openScreen starts Xvfb on the first free number.
+func (r *real) openScreen(w, h int) {
+	for n := 91; n < 120; n++ {
+		name := fmt.Sprintf(":%d", n)
+		if _, err := os.Stat(fmt.Sprintf("/tmp/.X11-unix/X%d", n)); err == nil {
+			continue
+		}
+		x := exec.Command("Xvfb", name, "-screen", "0", fmt.Sprintf("%dx%dx24", w, h))
+		if err := x.Start(); err != nil {
+			continue
+		}
+		r.t.Cleanup(func() { x.Process.Kill(); x.Wait() })
+		for range 100 {
+			if _, err := os.Stat(fmt.Sprintf("/tmp/.X11-unix/X%d", n)); err == nil {
+				r.screen = name
+				return
+			}
+			time.Sleep(50 * time.Millisecond)
+		}
+	}
+	r.t.Fatal("no screen in memory could be opened")
+}
+
+// text is the log so far.
+func (r *real) text() string {
+	b, _ := os.ReadFile(r.log)
+	return string(b)
+}
+
+// await waits for a line of the log that was not there before from.
+func (r *real) await(from int, pattern string) string {
+	r.t.Helper()
+	re := regexp.MustCompile(pattern)
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
+		if s := r.text(); len(s) > from {
+			if m := re.FindString(s[from:]); m != "" {
+				return m
+			}
+		}
+	}
+	r.shoot("failed")
+	r.t.Fatalf("%q did not come; the log:\n%s\nstandard error:\n%s", pattern, r.text(), r.errs)
+	return ""
+}
+
+// do sends keys or the pointer and gives where the log then stood.
+func (r *real) do(args ...string) int {
+	r.t.Helper()
+	at := len(r.text())
+	c := exec.Command("xdotool", args...)
+	c.Env = append(r.env, "LC_ALL=C.UTF-8")
+	if out, err := c.CombinedOutput(); err != nil {
+		r.t.Fatalf("xdotool %v: %v\n%s", args, err, out)
+	}
+	return at
+}
+
+// grab is a fingerprint of a part of the screen.
+func (r *real) grab(crop string) [32]byte {
+	r.t.Helper()
+	c := exec.Command("import", "-window", "root", "-crop", crop, "rgb:-")
+	c.Env = r.env
+	out, err := c.Output()
+	if err != nil || len(out) < 1000 {
+		r.t.Fatalf("the screen could not be read: %v", err)
+	}
+	return sha256.Sum256(out)
+}
+
+func (r *real) shoot(name string) {
+	if *pictures == "" {
+		return
+	}
+	os.MkdirAll(*pictures, 0o755)
+	c := exec.Command("import", "-window", "root", filepath.Join(*pictures, name+".png"))
+	c.Env = r.env
+	c.Run()
+}
+
+// end closes the window as a session's end does and looks whether it left well.
+func (r *real) end() {
+	r.t.Helper()
+	r.cmd.Process.Signal(syscall.SIGTERM)
+	done := make(chan error, 1)
+	go func() { done <- r.cmd.Wait() }()
+	select {
+	case err := <-done:
+		if err != nil {
+			r.t.Errorf("the program ended with %v\n%s", err, r.errs)
+		}
+	case <-time.After(patience):
+		r.t.Error("the program did not end")
+	}
+	for _, line := range strings.Split(r.errs.String(), "\n") {
+		if strings.Contains(line, "Fyne error") && !strings.Contains(line, "locale") || strings.Contains(line, "call thread") || strings.Contains(line, "panic") {
+			r.t.Errorf("standard error says: %s", line)
+		}
+	}
+	if out, err := exec.Command(r.bin, "verify", "--catalogue", r.cat).CombinedOutput(); err != nil {
+		r.t.Errorf("verify after the window: %v\n%s", err, out)
+	}
+}
+
+// twoPhotographs are photographs of sheets the sample does not have: two of its
+// own with a comment at their end, so that their bytes are new.
+func twoPhotographs(t *testing.T) []string {
+	t.Helper()
+	all, err := filepath.Glob("../../assets/sample/photographs/low-water-0*.jpg")
+	if err != nil || len(all) < 4 {
+		t.Fatalf("the sample's photographs are not there: %d", len(all))
+	}
+	var out []string
+	for i, path := range all[len(all)-3 : len(all)-1] {
+		b, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		to := filepath.Join(t.TempDir(), fmt.Sprintf("sheet-%d.jpg", i+1))
+		if err := os.WriteFile(to, append(b, byte(i+1)), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		out = append(out, to)
+	}
+	return out
+}
+
+// TestTheDayInTheRealWindow goes the main way through the four places with keys
+// and the pointer: two photographs taken in and filed, measured, laid side by
+// side, zoomed; a pull written and taken back; an entry looked at; the book laid
+// out.
+func TestTheDayInTheRealWindow(t *testing.T) {
+	need(t)
+	r := start(t, 1280, 800, twoPhotographs(t)...)
+	shown := r.await(0, `catalogue shown: .*`)
+	if !strings.Contains(shown, "50 photographs") {
+		t.Logf("the sample: %s", shown)
+	}
+	r.await(0, `told: 2 photographs taken in`)
+	r.await(0, `photograph shown`)
+	r.shoot("1-taken-in")
+	for range 2 {
+		at := r.do("key", "Return")
+		r.await(at, `told: 1 photograph filed`)
+	}
+	r.await(0, `52 photographs, 5[12] scores`)
+
+	at := r.do("key", "ctrl+3")
+	r.await(at, `sheets laid down`)
+	r.await(at, `sheets registered`)
+	time.Sleep(500 * time.Millisecond)
+	r.shoot("2-side-by-side")
+	before := r.grab("600x400+330+250")
+	r.do("mousemove", "480", "400", "click", "4", "click", "4", "click", "4")
+	time.Sleep(800 * time.Millisecond)
+	if r.grab("600x400+330+250") == before {
+		t.Error("the wheel zoomed nothing")
+	}
+	r.shoot("3-zoomed")
+	at = r.do("key", "ctrl+m")
+	r.await(at, `told: 1 sheet measured`)
+
+	at = r.do("mousemove", "150", "180", "click", "1")
+	r.await(at, `plate .+`)
+	at = r.do("key", "ctrl+1")
+	r.await(at, `at place 0`)
+	at = r.do("key", "ctrl+Return")
+	r.await(at, `told: Written: .*`)
+	r.await(at, `catalogue shown`)
+	r.shoot("4-pulled")
+	at = r.do("key", "ctrl+z")
+	r.await(at, `told: Undone: .*`)
+
+	at = r.do("key", "ctrl+4")
+	r.await(at, `page set`)
+	r.shoot("5-desk")
+	at = r.do("key", "ctrl+p")
+	time.Sleep(400 * time.Millisecond)
+	r.do("key", "Return")
+	line := r.await(at, `told: The catalogue lies in .*\.pdf`)
+	path := strings.TrimPrefix(line, "told: The catalogue lies in ")
+	b, err := os.ReadFile(path)
+	if err != nil || !bytes.HasPrefix(b, []byte("%PDF-")) {
+		t.Errorf("the book at %s: %v, %d bytes", path, err, len(b))
+	}
+	if tool, err := exec.LookPath("pdftotext"); err == nil {
+		text, err := exec.Command(tool, path, "-").Output()
+		if err != nil || !strings.Contains(string(text), "Low Water, Evening") {
+			t.Errorf("the book's text lacks a plate's title (%v)", err)
+		}
+	}
+	r.end()
+}
+
+// TestFrameRate drags two sheets about for some seconds and wants 25 pictures a
+// second (issue 5 of the window). On a busy machine it measures and says so
+// without failing; the floor is what nobody could work with.
+func TestFrameRate(t *testing.T) {
+	need(t)
+	r := start(t, 1280, 800)
+	r.await(0, `catalogue shown`)
+	at := r.do("key", "ctrl+3")
+	r.await(at, `sheets registered`)
+	rate := func(what string) {
+		at := len(r.text())
+		r.do("mousemove", "480", "450", "mousedown", "1")
+		for i := range 240 {
+			r.do("mousemove", fmt.Sprint(480+(i%40)*3), fmt.Sprint(450+(i%30)*2))
+			time.Sleep(8 * time.Millisecond)
+		}
+		r.do("mouseup", "1")
+		var n, ms int
+		for _, m := range regexp.MustCompile(`frames: (\d+) in (\d+) ms`).FindAllStringSubmatch(r.text()[at:], -1) {
+			var a, b int
+			fmt.Sscan(m[1], &a)
+			fmt.Sscan(m[2], &b)
+			n, ms = n+a, ms+b
+		}
+		if ms == 0 {
+			t.Errorf("%s: too few pictures were drawn to count", what)
+			return
+		}
+		fps := float64(n) * 1000 / float64(ms)
+		load, _ := os.ReadFile("/proc/loadavg")
+		t.Logf("%s: %.1f pictures a second (load %s)", what, fps, strings.Fields(string(load))[0])
+		if fps < 5 {
+			t.Errorf("%s: %.1f pictures a second", what, fps)
+		}
+	}
+	rate("side by side")
+	r.do("key", "ctrl+7")
+	rate("divided by an edge")
+	r.do("key", "ctrl+9")
+	rate("difference")
+	r.end()
+}
