@@ -1,3 +1,5 @@
+//go:build unix
+
 package exchange_test
 
 import (
@@ -8,6 +10,7 @@ import (
 	"reflect"
 	"runtime"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -117,7 +120,7 @@ func TestLargeExports(t *testing.T) {
 		var before, now runtime.MemStats
 		runtime.ReadMemStats(&before)
 		peak := uint64(0)
-		start := time.Now()
+		start, worked := time.Now(), processorTime(t)
 		calls := 0
 		err := exchange.Write(context.Background(), as, t.TempDir(), snap, nil, func(float64) {
 			if calls++; calls%4000 == 0 {
@@ -129,16 +132,27 @@ func TestLargeExports(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		took := time.Since(start)
+		took, work := time.Since(start), processorTime(t)-worked
 		grown := int64(peak) - int64(before.HeapAlloc)
-		t.Logf("%s: 20,000 impressions in %.1f s, heap grown by %.1f MB", as, took.Seconds(), float64(max(grown, 0))/1e6)
-		if took > 60*time.Second {
-			t.Errorf("%s took %v", as, took)
+		t.Logf("%s: 20,000 impressions in %.1f s (%.1f s of processor), heap grown by %.1f MB", as, took.Seconds(), work.Seconds(), float64(max(grown, 0))/1e6)
+		// The machine may be busy with other work, so the work done counts.
+		if work > 60*time.Second {
+			t.Errorf("%s took %v of processor", as, work)
 		}
 		if grown > 64<<20 {
 			t.Errorf("%s: the heap grew by %d bytes", as, grown)
 		}
 	}
+}
+
+// processorTime is what this process has used of the processor.
+func processorTime(t *testing.T) time.Duration {
+	t.Helper()
+	var u syscall.Rusage
+	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
+		t.Fatal(err)
+	}
+	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 }
 
 func TestWriteRefusesUnknownFormats(t *testing.T) {

@@ -16,6 +16,11 @@ type Piece struct {
 	X, Y, W, H int
 	// Width and Height are the size of the file, in pixels.
 	Width, Height int
+	// Plate asks for the plate alone, made rectangular by the corners of the
+	// plate mark (Photograph.Mark), upright as its reference stands; the part
+	// is then the whole plate. It is asked only of photographs whose plate
+	// mark is recorded.
+	Plate bool
 }
 
 // Pictures makes picture files for an export, which knows no pixels itself.

@@ -1,7 +1,11 @@
 package linkedart
 
 import (
+	"bytes"
 	"context"
+	"encoding/json"
+	"fmt"
+	"os"
 	"path/filepath"
 	"strings"
 	"unicode"
@@ -24,13 +28,15 @@ type writer struct {
 	*entry.Catalogue
 	base, dir string
 	index     []node
+	buf       bytes.Buffer // one document at a time
+	made      map[string]bool
 }
 
 // Write writes a catalogue into the folder dir, one file for each resource
 // below object, visual, set, group and person, and index.json. Memory grows only by
 // the index.
 func Write(ctx context.Context, dir string, c *entry.Catalogue, o Options) error {
-	w := &writer{Catalogue: c, base: o.Base, dir: dir}
+	w := &writer{Catalogue: c, base: o.Base, dir: dir, made: map[string]bool{}}
 	done, all := 0, len(c.Snap.Plates)+len(c.Snap.Impressions)+1
 	step := func() error {
 		if done++; o.Progress != nil {
@@ -97,7 +103,23 @@ func (w *writer) put(kind, id string, n node) error {
 	n.Context = Context
 	n.ID = entry.Address(w.base, kind, id)
 	w.index = append(w.index, node{ID: n.ID, Type: n.Type, Label: n.Label})
-	return entry.WriteJSON(filepath.Join(w.dir, kind, fileName(id)+".json"), n)
+	folder := filepath.Join(w.dir, kind)
+	if !w.made[kind] {
+		if err := os.MkdirAll(folder, 0o755); err != nil {
+			return fmt.Errorf("the folder %s cannot be made: %w", folder, err)
+		}
+		w.made[kind] = true
+	}
+	// Documents are many and small, so they are written straight to their
+	// names; the index, written last, shows that all are there.
+	w.buf.Reset()
+	e := json.NewEncoder(&w.buf)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", " ")
+	if err := e.Encode(n); err != nil {
+		return err
+	}
+	return os.WriteFile(filepath.Join(folder, fileName(id)+".json"), w.buf.Bytes(), 0o644)
 }
 
 // ref points to another document.

@@ -33,6 +33,12 @@ func (p *Pictures) Write(ctx context.Context, photo *catalog.Photograph, pieces 
 		if err := ctx.Err(); err != nil {
 			return err
 		}
+		if piece.Plate {
+			// The specimen's plate marks lie square, so cutting them out makes
+			// them rectangular.
+			piece.X, piece.Y = int(photo.Mark[0][0])*w/photo.WidthPX, int(photo.Mark[0][1])*h/photo.HeightPX
+			piece.W, piece.H = w-2*piece.X, h-piece.Y-h/12
+		}
 		x, y, pw, ph := piece.X, piece.Y, piece.W, piece.H
 		if pw == 0 {
 			x, y, pw, ph = 0, 0, w, h
