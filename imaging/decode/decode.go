@@ -120,6 +120,9 @@ type head struct {
 	Info
 	held      int64 // bytes the decoder and its picture will hold
 	lossyWebP bool
+	// densest is how many pixels one byte of the file can hold at most; 0 where
+	// the format sets no bound. It stops headers that lie before memory is taken.
+	densest int64
 }
 
 // readHead sniffs, reads the header and applies the limits. A panic of a
@@ -155,15 +158,16 @@ func readHead(path string, r io.ReaderAt, size int64) (h *head, err error) {
 		return nil, wordDecoding(path, err)
 	}
 	h.Format = format
-	if err := h.limits(path); err != nil {
+	if err := h.limits(path, size); err != nil {
 		return nil, err
 	}
 	readEXIF(&h.Info, io.NewSectionReader(r, 0, size))
 	return h, nil
 }
 
-// limits refuses pictures that are empty or would need too much memory.
-func (h *head) limits(path string) error {
+// limits refuses pictures that are empty, would need too much memory, or
+// cannot be within so short a file.
+func (h *head) limits(path string, size int64) error {
 	w, ht := int64(h.Width), int64(h.Height)
 	switch {
 	case w <= 0 || ht <= 0:
@@ -173,6 +177,8 @@ func (h *head) limits(path string) error {
 			w, ht, int(MaxPixels/1e6)), nil)
 	case w*ht*h.held > MaxBytes:
 		return trouble(TooLarge, path, fmt.Sprintf("would need %d MB of memory; save a smaller or an 8-bit copy.", w*ht*h.held>>20), nil)
+	case h.densest > 0 && w*ht > h.densest*size:
+		return damaged(path, fmt.Errorf("%d bytes cannot hold %d x %d pixels", size, w, ht))
 	}
 	return nil
 }

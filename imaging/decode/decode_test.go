@@ -2,9 +2,11 @@ package decode
 
 import (
 	"context"
+	"encoding/binary"
 	"encoding/csv"
 	"errors"
 	"fmt"
+	"hash/crc32"
 	"image"
 	"math"
 	"os"
@@ -275,7 +277,12 @@ func TestMemoryOfBombs(t *testing.T) {
 	if err := os.WriteFile(farTIFF, []byte("II*\x00\x00\x00\x00\x10"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	paths := []string{farTIFF}
+	// A header of 20000 x 9000 pixels with nothing behind it.
+	liar := filepath.Join(dir, "liar.png")
+	if err := os.WriteFile(liar, lyingPNG(20000, 9000), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	paths := []string{farTIFF, liar}
 	for _, n := range []string{"huge_40000x40000_1bit.png", "lying_header_200000x200000.png", "lying_header_65500x65500.jpg"} {
 		if p := filepath.Join(shared, "decoder", "made_here", n); fileThere(p) {
 			paths = append(paths, p)
@@ -293,6 +300,22 @@ func TestMemoryOfBombs(t *testing.T) {
 			t.Errorf("%s: %d MB allocated to refuse it", p, used>>20)
 		}
 	}
+}
+
+// lyingPNG is a grey PNG's header of any size and a broken beginning of pixels.
+func lyingPNG(w, h uint32) []byte {
+	b := []byte("\x89PNG\r\n\x1a\n")
+	chunk := func(kind string, body []byte) {
+		b = binary.BigEndian.AppendUint32(b, uint32(len(body)))
+		from := len(b)
+		b = append(append(b, kind...), body...)
+		b = binary.BigEndian.AppendUint32(b, crc32.ChecksumIEEE(b[from:]))
+	}
+	head := binary.BigEndian.AppendUint32(nil, w)
+	head = append(binary.BigEndian.AppendUint32(head, h), 8, 0, 0, 0, 0)
+	chunk("IHDR", head)
+	chunk("IDAT", []byte{0x78, 0x9c, 1, 2, 3})
+	return b
 }
 
 func fileThere(p string) bool {

@@ -10,6 +10,8 @@ import (
 func jpegSegments(r *io.SectionReader, h *head) error {
 	// Until the frame header is seen, assume the costliest kind.
 	h.held = 3 + 12
+	// A block of 8 by 8 samples takes at least one bit.
+	h.densest = 8 * 64
 	var icc iccChunks
 	for off := int64(2); ; {
 		b, err := readAt(r, off, 4)

@@ -59,6 +59,11 @@ func pngHeader(b []byte, h *head) {
 	default:
 		h.Channels, h.held = 4, 2*4*sample
 	}
+	// Deflate packs at most 1032 to 1 (its longest match, 258 bytes, in 2 bits).
+	samples := map[byte]int64{0: 1, 2: 3, 3: 1, 4: 2, 6: 4}[b[9]]
+	if bits := samples * int64(h.Bits); bits > 0 {
+		h.densest = 1032*8/bits + 1
+	}
 	if b[12] != 0 {
 		h.held *= 2 // the passes are decoded beside the whole
 	}
