@@ -208,13 +208,14 @@ func runLabels(c *call) error {
 }
 
 var exportCommand = command{
-	name: "export", line: "--catalogue DIR --as linked-art|lido|iiif|csv --to DIR", summary: "write the catalogue for others", run: runExport,
+	name: "export", line: "--catalogue DIR --as linked-art|lido|iiif|csv|web --to DIR", summary: "write the catalogue for others", run: runExport,
 	help: `
 Writes the catalogue into a folder:
 
     linked-art   Linked Art 1.0, JSON-LD, one file a record
     lido         LIDO 1.1, one XML file
-    iiif         IIIF Presentation 3.0 manifests
+    iiif         IIIF Presentation 3.0, with its pictures
+    web          pages to be read with a browser
     csv          tables with a data dictionary, everything, to the letter
 
 Private holders are named nowhere but in csv, which is your own copy.`,
@@ -230,8 +231,8 @@ func runExport(c *call) error {
 	switch {
 	case err != nil:
 		return err
-	case !slices.Contains(studio.Exports, as):
-		return usage("say what to write: --as %s", strings.Join(studio.Exports, "|"))
+	case !slices.Contains(studio.Exports(), as):
+		return usage("say what to write: --as %s", strings.Join(studio.Exports(), "|"))
 	case to == "":
 		return usage("the folder to write into is missing; give --to DIR")
 	case len(c.args) > 0:

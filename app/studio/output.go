@@ -8,10 +8,7 @@ import (
 	"strings"
 
 	"pullbook/catalog"
-	"pullbook/catalog/exchange/entry"
-	"pullbook/catalog/exchange/lido"
-	"pullbook/catalog/exchange/linkedart"
-	"pullbook/catalog/exchange/tables"
+	"pullbook/catalog/exchange"
 	"pullbook/catalog/store"
 	"pullbook/pdfout"
 )
@@ -77,7 +74,7 @@ func (s *Studio) LayOutLabels(ctx context.Context, path string, impressions []ca
 }
 
 // Exports are the formats [Studio.Export] writes.
-var Exports = []string{"linked-art", "lido", "iiif", "csv"}
+func Exports() []string { return exchange.Formats() }
 
 // Export writes the catalogue for others into the folder dir, which is made if
 // need be. Private holders stay private in all but csv, which is the owner's
@@ -90,15 +87,7 @@ func (s *Studio) Export(ctx context.Context, as, dir string, p Progress) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return sentence("The folder %s cannot be made (%v); choose another.", dir, err)
 	}
-	switch as {
-	case "csv":
-		return tables.Write(ctx, dir, snap, share(p, "writing tables"))
-	case "linked-art":
-		return linkedart.Write(ctx, dir, entry.New(snap), linkedart.Options{Progress: share(p, "writing Linked Art")})
-	case "lido":
-		return lido.Write(ctx, dir, entry.New(snap), lido.Options{Progress: share(p, "writing LIDO")})
-	}
-	return sentence("There is no export called %q; there are %s.", as, strings.Join(Exports, ", "))
+	return exchange.Write(ctx, as, dir, snap, pieces{s}, share(p, "writing "+as))
 }
 
 // Verify reads every byte and checks every rule.
