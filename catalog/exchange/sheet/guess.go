@@ -72,17 +72,27 @@ func Guess(s cells.Sheet) Matching {
 	return m
 }
 
-// foldable decides the letters a heading is compared by.
-var foldable = transform.Chain(norm.NFD, runes.Remove(runes.In(unicode.Mn)), norm.NFC)
-
 // fold writes a text in lower case without accents and punctuation, one space
 // between words.
 func fold(s string) string {
-	t, _, err := transform.String(foldable, strings.ToLower(strings.ReplaceAll(s, "ß", "ss")))
-	if err != nil {
-		t = strings.ToLower(s)
+	t := strings.ToLower(strings.ReplaceAll(s, "ß", "ss"))
+	if !ascii(t) {
+		// A chain keeps state, so each call makes its own.
+		bare := transform.Chain(norm.NFD, runes.Remove(runes.In(unicode.Mn)), norm.NFC)
+		if u, _, err := transform.String(bare, t); err == nil {
+			t = u
+		}
 	}
 	return strings.Join(strings.FieldsFunc(t, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }), " ")
+}
+
+func ascii(s string) bool {
+	for i := range len(s) {
+		if s[i] >= 0x80 {
+			return false
+		}
+	}
+	return true
 }
 
 // byHeading finds the field whose words are the heading.
