@@ -61,7 +61,8 @@ type command struct {
 }
 
 // Is reports whether the arguments ask for a batch command rather than for
-// the window: everything but nothing at all and the folder of a catalogue.
+// the window: everything but nothing at all and the folder of a catalogue,
+// which photographs to take in may follow.
 func Is(args []string) bool {
 	if len(args) == 0 {
 		return false
@@ -70,7 +71,7 @@ func Is(args []string) bool {
 		return true
 	}
 	info, err := os.Stat(args[0])
-	return len(args) > 1 || err != nil || !info.IsDir()
+	return err != nil || !info.IsDir()
 }
 
 // Run carries out one command and returns the exit code. An interrupt stops
