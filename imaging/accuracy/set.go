@@ -92,6 +92,7 @@ type Spec struct {
 	Scene  platesim.Scene
 	Tech   platesim.Technique
 	Weight float64 // of the lines
+	Side   int     // longer side of the pictures in pixels; 0: 2800
 	States int
 	Pulls  []int // of the first state, besides the reference
 	Later  []int // pulls of each later state
@@ -140,6 +141,12 @@ func Simulate(dir string, s Spec) (Plate, error) {
 		c.Paper, c.Ink, c.Laid, c.Background = sheet.Paper, sheet.Ink, sheet.Laid, sheet.Background
 		if i == 0 {
 			c.Tone = min(c.Tone, 0.05)
+		}
+		if s.Side > 0 {
+			c.Width, c.Height = s.Side, s.Side*3/4
+			if plate.Size.H > plate.Size.W {
+				c.Width, c.Height = c.Height, c.Width
+			}
 		}
 		path := filepath.Join(dir, fmt.Sprintf("%s-%02d.jpg", name, i))
 		p, err := shoot(path, plate, shot[0], shot[1], c, s.Seed*100+uint64(i))

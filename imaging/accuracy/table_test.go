@@ -52,7 +52,7 @@ func fresh(t *testing.T) []Plate {
 	if *amount != "full" {
 		specs = Specs(*seed, 2)
 		for i := range specs {
-			specs[i].Pulls, specs[i].States = []int{8, 40}, 1
+			specs[i].Pulls, specs[i].States, specs[i].Side = []int{30}, 1, 2100
 		}
 	}
 	var set []Plate

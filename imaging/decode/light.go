@@ -18,11 +18,7 @@ const topCode = 253
 // and primaries honoured. It fails only when the context ends.
 func (p *Picture) Luminance(ctx context.Context) (pix []float32, w, h int, err error) {
 	pix = make([]float32, p.Width*p.Height)
-	weights := p.Profile.Luminance
-	if p.Channels == 1 {
-		weights = colour.Vector{1, 0, 0}
-	}
-	t := p.newTables(weights)
+	t := p.newTables(p.Profile.Luminance)
 	err = strips(ctx, p.Height, func(y0, y1 int) {
 		for y := y0; y < y1; y++ {
 			p.luminanceRow(t, y, pix[y*p.Width:(y+1)*p.Width])
@@ -64,12 +60,12 @@ func (p *Picture) luminanceRow(t *tables, y int, dst []float32) {
 	case *image.Gray:
 		row := m.Pix[y*m.Stride:][:len(dst)]
 		for x, v := range row {
-			dst[x] = t.greySum(int(v))
+			dst[x] = t.whole[0][v]
 		}
 	case *image.Gray16:
 		row := m.Pix[y*m.Stride:][:2*len(dst)]
 		for x := range dst {
-			dst[x] = t.greySum(int(row[2*x])<<8 | int(row[2*x+1]))
+			dst[x] = t.whole[0][int(row[2*x])<<8|int(row[2*x+1])]
 		}
 	case *image.RGBA:
 		row := m.Pix[y*m.Stride:][:4*len(dst)]
@@ -86,11 +82,6 @@ func (p *Picture) luminanceRow(t *tables, y int, dst []float32) {
 			dst[x] = r[int(s[0])<<8|int(s[1])] + g[int(s[2])<<8|int(s[3])] + b[int(s[4])<<8|int(s[5])]
 		}
 	}
-}
-
-// greySum is the light of a grey code: all three channels alike.
-func (t *tables) greySum(v int) float32 {
-	return t.whole[0][v] + t.whole[1][v] + t.whole[2][v]
 }
 
 // luminanceYCbCr looks red, green and blue up without ever rounding them to

@@ -96,7 +96,8 @@ type tables struct {
 	whole  [3][]float32
 }
 
-// newTables builds the curves of a picture with the weights given.
+// newTables builds the curves of a picture with the weights given; a grey one
+// has a single curve and no weights.
 func (p *Picture) newTables(weights colour.Vector) *tables {
 	t := &tables{}
 	decode := p.Profile.Decode
@@ -106,7 +107,11 @@ func (p *Picture) newTables(weights colour.Vector) *tables {
 		for i := range t.fine {
 			t.fine[i] = fineTable(decode[i], weights[i])
 		}
-	case *image.Gray16, *image.RGBA64:
+	case *image.Gray:
+		t.whole[0] = codes(1<<8, decode[0], 1)
+	case *image.Gray16:
+		t.whole[0] = codes(1<<16, decode[0], 1)
+	case *image.RGBA64:
 		for i := range t.whole {
 			t.whole[i] = codes(1<<16, decode[i], weights[i])
 		}
