@@ -44,9 +44,9 @@ func (b *budget) lines() []Component {
 func (r *Reference) budget(s *Sheet, all tally, shift float64) *budget {
 	b := &budget{}
 	e1, n1 := groundError(s, r.lines.support)
-	e0, n0 := groundError(r.Sheet, r.lines.support)
+	e0 := r.groundU
 	keep := all.mov / all.ref
-	if n1 > 0 && n0 > 0 {
+	if n1 > 0 && e0 == e0 {
 		b.ground = math.Hypot(e1, keep*e0) / all.ref
 	} else {
 		b.ground = 0.02

@@ -38,7 +38,7 @@ func TestDbgLay(t *testing.T) {
 						q = q.mirrored()
 					}
 					h, _ := quadMapping(truth.size().rectangle(), q)
-					w := ref.try(p, mark, h, mirrored)
+					w := ref.try(p, h, mirrored)
 					fmt.Printf(" %.2f", w.rho)
 				}
 			}

@@ -151,9 +151,24 @@ func ownLines(r *plane, s float64) (mask []bool, ground *plane) {
 	darker(top, 0.78)
 	wide := int(math.Ceil(0.2 * s))
 	ground, _ = groundUnder(r, grow(mask, r.w, r.h, wide), s)
-	darker(ground, 0.92)
+	darker(ground, 1-darkness(fine, ground, mask))
 	ground, _ = groundUnder(r, grow(mask, r.w, r.h, wide), s)
 	return mask, ground
+}
+
+// darkness is how much darker than the ground around it a sample must be to
+// count as line: well clear of the ground's own unevenness.
+func darkness(fine, ground *plane, line []bool) float32 {
+	var v []float64
+	for i := 0; i < len(fine.v); i += 7 {
+		if q := float64(fine.v[i] / ground.v[i]); !line[i] && q == q {
+			v = append(v, q)
+		}
+	}
+	if len(v) < 100 {
+		return 0.08
+	}
+	return float32(min(max(4.5*spread(v), 0.06), 0.2))
 }
 
 // localTop is a first guess at the ground: the brightest fifth of what lies

@@ -101,7 +101,7 @@ const (
 func margins(p *Photo, m *mapping, size Size, sheet *sheetEdge) []marginCell {
 	scale := m.scale(size)
 	k := max(1, int(math.Round(scale)))
-	small := p.lum.shrink(k)
+	small := p.shrunk(k)
 	reach := 14.0
 	if sheet.found {
 		reach = 0.6 * max(size.Width, size.Height)

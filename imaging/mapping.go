@@ -90,10 +90,7 @@ type source struct {
 
 func newSource(p *Photo, pxPerMM, s float64) source {
 	k := max(1, int(pxPerMM/s*0.75))
-	if k == 1 {
-		return source{p.lum, 1}
-	}
-	return source{p.lum.shrink(k), k}
+	return source{p.shrunk(k), k}
 }
 
 func (c source) at(px Point) Point {

@@ -39,7 +39,7 @@ func findMark(ctx context.Context, p *Photo, size Size) (*foundMark, error) {
 		return nil, err
 	}
 	k := markStep(p)
-	work := p.lum.shrink(k)
+	work := p.shrunk(k)
 	sheet := findSheet(work)
 	up := func(q Quad) Quad {
 		for i := range q {

@@ -43,10 +43,10 @@ func traceMark(p *Photo, guess Quad, size Size, paper *sheetEdge, passes int) *f
 		if pass > 0 {
 			reach = 3.6
 		}
-		for i := range m.edges {
+		strips1(4, func(i int) {
 			a, b := rect.side(i)
 			m.edges[i] = traceSide(p, &toPx, a, b, reach, paper, pass > 0)
-		}
+		})
 		var next Quad
 		for i := range next {
 			c := meetSides(rect, (i+3)&3, i, &m.edges)

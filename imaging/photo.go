@@ -7,6 +7,7 @@ import (
 	"image"
 	"math"
 	"slices"
+	"sync"
 
 	"pullbook/imaging/decode"
 )
@@ -21,9 +22,11 @@ type Photo struct {
 	Grey          bool
 	Profile       string // name of the colour profile used
 
-	lum     *plane     // linear luminance, 1 is the top of the scale
-	tint    [3]float64 // colour of the paper, linear, brightest channel 1
-	clipped *plane     // share of pixels at the top of the scale, shrunk by clipShrink
+	mu      sync.Mutex
+	small   map[int]*plane // lum shrunk, by factor
+	lum     *plane         // linear luminance, 1 is the top of the scale
+	tint    [3]float64     // colour of the paper, linear, brightest channel 1
+	clipped *plane         // share of pixels at the top of the scale, shrunk by clipShrink
 }
 
 // clipShrink is how much coarser than the photograph the map of clipped
@@ -79,6 +82,23 @@ func Open(ctx context.Context, path string) (*Photo, error) {
 	p.clipped = p.turn(top.shrink(clipShrink / 2))
 	p.tint = paperTint(pic)
 	return p, nil
+}
+
+// shrunk is the luminance averaged over k x k pixels, made once.
+func (p *Photo) shrunk(k int) *plane {
+	if k <= 1 {
+		return p.lum
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if q, ok := p.small[k]; ok {
+		return q
+	}
+	if p.small == nil {
+		p.small = map[int]*plane{}
+	}
+	p.small[k] = p.lum.shrink(k)
+	return p.small[k]
 }
 
 // turn lays a plane of stored pixels upright.

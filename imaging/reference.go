@@ -22,9 +22,13 @@ type Reference struct {
 	Sheet *Sheet    // the reference itself on the plate's grid
 
 	photo   *Photo
+	width   int // of the photograph, upright pixels
+	height  int
 	quality Quality
 	mark    *foundMark
 	levels  []level // coverage for registering, fine to coarse
+	inked   []bool  // line work with its halo on the finest level's grid
+	groundU float64 // what groundError says of the reference, mm2; NaN when it cannot
 	lines   *lineWork
 }
 
@@ -48,7 +52,7 @@ func Prepare(ctx context.Context, p *Photo, m PlateMark, size Size) (*Reference,
 	if err != nil {
 		return nil, err
 	}
-	r := &Reference{Size: size, Path: p.Path, Mark: mark.PlateMark, photo: p, mark: mark}
+	r := &Reference{Size: size, Path: p.Path, Mark: mark.PlateMark, photo: p, width: p.Width, height: p.Height, mark: mark}
 	h, err := quadMapping(size.rectangle(), mark.Corners)
 	if err != nil {
 		return nil, refuse("The four corners do not make a plate mark.")
@@ -69,12 +73,16 @@ func Prepare(ctx context.Context, p *Photo, m PlateMark, size Size) (*Reference,
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	r.levels = coverageLevels(p, mp, r.Sheet.light, size, min(registerMax, s))
+	r.levels, r.inked = referenceLevels(p, mp, r.Sheet.light, size, min(registerMax, s))
 	r.quality = quality(p, r.Sheet)
 	if err := r.usable(); err != nil {
 		return nil, err
 	}
 	r.lines = findLines(r.Sheet)
+	r.groundU = math.NaN()
+	if e, n := groundError(r.Sheet, r.lines.support); n > 0 {
+		r.groundU = e
+	}
 	return r, nil
 }
 
@@ -98,11 +106,7 @@ func gridScale(pxPerMM float64, size Size) float64 {
 
 // completeMark adds sheet and side traces to a mark given as corners only.
 func completeMark(p *Photo, m PlateMark, size Size) (*foundMark, error) {
-	k := markStep(p)
-	sheet := findSheet(p.lum.shrink(k))
-	for i, c := range sheet.quad {
-		sheet.quad[i] = Point{c.X*float64(k) + float64(k-1)/2, c.Y*float64(k) + float64(k-1)/2}
-	}
+	sheet := *pageOf(p)
 	out := &foundMark{PlateMark: m, sheet: sheet}
 	rect := size.rectangle()
 	toPx, err := quadMapping(rect, m.Corners)
@@ -112,10 +116,10 @@ func completeMark(p *Photo, m PlateMark, size Size) (*foundMark, error) {
 	if m.Corners.area() < 0 {
 		return nil, refuse("The corners run the wrong way round: top-left, top-right, bottom-right, bottom-left.")
 	}
-	for i := range out.edges {
+	strips1(4, func(i int) {
 		a, b := rect.side(i)
 		out.edges[i] = traceSide(p, &toPx, a, b, 3.6, &sheet, true)
-	}
+	})
 	return out, nil
 }
 
@@ -173,22 +177,40 @@ func bowedSides(m *foundMark, mp *mapping, size Size) *warp {
 // coverageLevels is the coverage of a photograph under a mapping, at the given
 // scale and at halves of it down to about one sample to the millimetre.
 func coverageLevels(p *Photo, mp *mapping, l *light, size Size, s float64) []level {
+	out, _ := referenceLevels(p, mp, l, size, s)
+	return out
+}
+
+// referenceLevels gives the lines with their halo on the finest grid as well.
+func referenceLevels(p *Photo, mp *mapping, l *light, size Size, s float64) ([]level, []bool) {
 	g := newGrid(size, s)
-	src := newSource(p, mp.scale(size), s)
-	r := src.rectify(mp, g)
+	r := newSource(p, mp.scale(size), s).rectify(mp, g)
 	l.divide(r, g)
-	_, ground := ownLines(r, s)
-	cov := coverageOf(r, ground, 0.04)
-	out := []level{{g, cov}}
+	line, ground := ownLines(r, s)
+	out := []level{{g, clampCoverage(coverageOf(r, ground, solidInk))}}
 	for out[len(out)-1].g.s > 1.6 {
 		last := out[len(out)-1]
 		c := last.cov.shrink(2)
 		out = append(out, level{grid{c.w, c.h, last.g.s / 2}, c})
 	}
 	for i := range out {
-		out[i].cov = clampCoverage(out[i].cov).blur(0.8)
+		out[i].cov = out[i].cov.blur(registerBlur)
 	}
-	return out
+	return out, grow(line, g.cols, g.rows, int(math.Ceil(0.35*s)))
+}
+
+// registerBlur is the blur, in samples, under which sheets are compared: it
+// keeps interpolation from leaving its own pattern.
+const registerBlur = 0.8
+
+// coverageNear is the coverage of a photograph already near its place, the
+// ground taken from between the reference's lines.
+func (r *Reference) coverageNear(p *Photo, mp *mapping, l *light) *plane {
+	g := r.levels[0].g
+	lum := newSource(p, mp.scale(r.Size), g.s).rectify(mp, g)
+	l.divide(lum, g)
+	ground, _ := groundUnder(lum, r.inked, g.s)
+	return clampCoverage(coverageOf(lum, ground, solidInk)).blur(registerBlur)
 }
 
 func clampCoverage(p *plane) *plane {

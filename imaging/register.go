@@ -30,11 +30,11 @@ func (r *Reference) register(ctx context.Context, p *Photo, given *PlateMark, sa
 	if err != nil {
 		return nil, err
 	}
-	levels := coverageLevels(p, base, flat, r.Size, r.levels[0].g.s)
+	levels := coverageLevels(p, base, flat, r.Size, r.levels[1].g.s)
 	g := identity
 	rho := 0.0
-	for i := len(levels) - 1; i >= 1; i-- {
-		e := alignECC(r.levels[i].cov, levels[i].cov, r.levels[i].g, g, 2, 40)
+	for i := len(levels); i >= 1; i-- {
+		e := alignECC(r.levels[i].cov, levels[i-1].cov, r.levels[i].g, g, 2, 40)
 		g, rho = e.h, e.rho
 	}
 	if err := ctx.Err(); err != nil {
@@ -65,18 +65,118 @@ type laid struct {
 	mirrored bool
 }
 
-// lay decides which way up the plate stands in the photograph.
+// Correlations at one sample to the millimetre, after settling: sheets of one
+// plate reach laySure but for heavy wear and rework; other plates stay below
+// layLeast.
+const (
+	laySure  = 0.75
+	layLeast = 0.5
+)
+
+// lay decides which way up the plate stands in the photograph, from its mark,
+// or from its lines where the mark is missing or does not fit.
 func (r *Reference) lay(ctx context.Context, p *Photo, given *PlateMark) (homography, *foundMark, error) {
-	var mark *foundMark
-	var err error
-	if given != nil {
-		mark, err = completeMark(p, *given, r.Size)
-	} else {
-		mark, err = findMark(ctx, p, r.Size)
+	mark, markErr := r.markOf(ctx, p, given)
+	if markErr != nil {
+		if _, ok := refusal(markErr); !ok {
+			return identity, nil, markErr
+		}
 	}
-	if err != nil {
+	var best laid
+	if mark != nil {
+		ways := r.turns(p, mark)
+		best = ways[0]
+		if best.rho >= laySure {
+			return r.settleLay(p, best, mark)
+		}
+		if h, err := quadMapping(r.Size.rectangle(), mark.Corners); err == nil {
+			if b := photoBlur(p, &mapping{h: h}, r.Size); b > blurLimit && mark.Sure > 0.5 {
+				return identity, nil, unfocused(b)
+			}
+		}
+		if given != nil && best.rho >= layLeast {
+			return r.settleLay(p, best, mark)
+		}
+	}
+	if err := ctx.Err(); err != nil {
 		return identity, nil, err
 	}
+	sheet := pageOf(p)
+	way := r.byLines(p, sheet)
+	if way.pairs >= featureLeast {
+		l := r.try(p, way.h, way.mirrored)
+		if l.rho > max(best.rho, layLeast) {
+			m := &foundMark{sheet: *sheet}
+			m.PlateMark = PlateMark{Corners: (&mapping{h: l.h}).corners(r.Size), How: "from the reference", Sure: min(1, l.rho)}
+			return r.settleLay(p, l, m)
+		}
+		if side := outside(p, (&mapping{h: way.h}).corners(r.Size)); side != "" {
+			return identity, nil, cutOff(side)
+		}
+	}
+	if best.rho >= layLeast {
+		return r.settleLay(p, best, mark)
+	}
+	if markErr != nil {
+		return identity, nil, markErr
+	}
+	return identity, nil, anotherPlate()
+}
+
+func anotherPlate() error {
+	return refuse("This seems to be another plate: its lines do not lie on those of the reference, whichever way it is turned.")
+}
+
+func cutOff(side string) error {
+	return refuse("The whole plate is not in view: it runs out of the picture at the %s; step back and take it again.", side)
+}
+
+// outside names the edge of the picture that a plate runs out of, or nothing.
+func outside(p *Photo, q Quad) string {
+	side, worst := "", 2.0
+	for _, c := range q {
+		for _, s := range []struct {
+			name string
+			by   float64
+		}{{"left", -c.X}, {"top", -c.Y}, {"right", c.X - float64(p.Width)}, {"bottom", c.Y - float64(p.Height)}} {
+			if s.by > worst {
+				side, worst = s.name, s.by
+			}
+		}
+	}
+	return side
+}
+
+// settleLay refuses mirrored and cut off plates and takes the rest.
+func (r *Reference) settleLay(p *Photo, l laid, mark *foundMark) (homography, *foundMark, error) {
+	if l.mirrored {
+		return identity, nil, refuse("The photograph shows the plate mirrored, as a counterproof or a picture flipped by a program does; photograph the impression itself.")
+	}
+	if side := outside(p, (&mapping{h: l.h}).corners(r.Size)); side != "" {
+		return identity, nil, cutOff(side)
+	}
+	return l.h, mark, nil
+}
+
+// pageOf is the sheet in upright pixels.
+func pageOf(p *Photo) *sheetEdge {
+	k := markStep(p)
+	s := findSheet(p.shrunk(k))
+	for i, c := range s.quad {
+		s.quad[i] = Point{c.X*float64(k) + float64(k-1)/2, c.Y*float64(k) + float64(k-1)/2}
+	}
+	return &s
+}
+
+func (r *Reference) markOf(ctx context.Context, p *Photo, given *PlateMark) (*foundMark, error) {
+	if given != nil {
+		return completeMark(p, *given, r.Size)
+	}
+	return findMark(ctx, p, r.Size)
+}
+
+// turns tries the four turns of a mark, and each mirrored, best first.
+func (r *Reference) turns(p *Photo, mark *foundMark) []laid {
 	var ways []laid
 	for k := 0; k < 4; k++ {
 		for _, mirrored := range []bool{false, true} {
@@ -84,26 +184,24 @@ func (r *Reference) lay(ctx context.Context, p *Photo, given *PlateMark) (homogr
 			if mirrored {
 				q = q.mirrored()
 			}
-			h, err := quadMapping(r.Size.rectangle(), q)
-			if err != nil {
-				continue
+			if h, err := quadMapping(r.Size.rectangle(), q); err == nil {
+				ways = append(ways, r.try(p, h, mirrored))
 			}
-			ways = append(ways, r.try(p, mark, h, mirrored))
+		}
+		if len(ways) > 0 && ways[len(ways)-1].rho < 0.95 && slices.ContainsFunc(ways, func(l laid) bool { return l.rho > 0.9 && !l.mirrored }) {
+			break
 		}
 	}
 	slices.SortStableFunc(ways, func(a, b laid) int { return sign(b.rho - a.rho) })
-	if len(ways) == 0 || ways[0].rho < 0.3 {
-		return identity, nil, refuse("This seems to be another plate: its lines do not lie on those of the reference, whichever way it is turned.")
+	if len(ways) == 0 {
+		ways = []laid{{rho: -1}}
 	}
-	if ways[0].mirrored {
-		return identity, nil, refuse("The photograph shows the plate mirrored, as a counterproof or a picture flipped by a program does; photograph the impression itself.")
-	}
-	return ways[0].h, mark, nil
+	return ways
 }
 
 // try correlates the photograph with the reference at about one sample to the
 // millimetre under one mapping, after letting it settle.
-func (r *Reference) try(p *Photo, mark *foundMark, h homography, mirrored bool) laid {
+func (r *Reference) try(p *Photo, h homography, mirrored bool) laid {
 	m := &mapping{h: h}
 	l := &light{cx: 0, cy: 0, r: 1}
 	levels := coverageLevels(p, m, l, r.Size, r.levels[len(r.levels)-2].g.s)
@@ -118,11 +216,11 @@ func (r *Reference) refine(p *Photo, reg *registration, l *light) {
 	plans := []patchPlan{{spacing: 7, radius: 3.3, limit: 0.6}, {spacing: 5, radius: 2.8, limit: 0.3}, {spacing: 5, radius: 2.8, limit: 0.2}}
 	ref := r.levels[0]
 	for i, plan := range plans {
-		mov := coverageLevels(p, reg.m, l, r.Size, ref.g.s)[0]
+		mov := r.coverageNear(p, reg.m, l)
 		if i == len(plans)-1 {
-			reg.rho = correlation(ref.cov, mov.cov, int(2*ref.g.s))
+			reg.rho = correlation(ref.cov, mov, int(2*ref.g.s))
 		}
-		patches := comparePatches(ref.cov, mov.cov, ref.g, plan)
+		patches := comparePatches(ref.cov, mov, ref.g, plan)
 		var seen []sighting
 		inked, agreed := 0, 0
 		for _, q := range patches {

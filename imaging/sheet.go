@@ -55,16 +55,7 @@ func laySheet(p *Photo, m *mapping, l *light, size Size, g grid, lines []bool) *
 	s := &Sheet{Size: size, Cols: g.cols, Rows: g.rows, PxPerMM: g.s, NativePx: m.scale(size), light: l, m: m, g: g, Paper: p.tint}
 	r := newSource(p, s.NativePx, g.s).rectify(m, g)
 	l.divide(r, g)
-	own, _ := ownLines(r, g.s)
-	line := grow(own, g.cols, g.rows, int(math.Round(0.35*g.s)))
-	for i := range line {
-		if lines != nil && lines[i] {
-			line[i] = true
-		}
-		if v := r.v[i]; v != v {
-			line[i] = true
-		}
-	}
+	line := ownOrShared(r, g, lines)
 	ground, seen := groundUnder(r, line, g.s)
 	s.Reflectance, s.Ground, s.Line = r.v, ground.v, line
 	s.Ink = solidInk
@@ -74,6 +65,30 @@ func laySheet(p *Photo, m *mapping, l *light, size Size, g grid, lines []bool) *
 	s.Noise = s.groundNoise()
 	s.BlurMM = strokeBlur(r, g.s, s.inside)
 	return s
+}
+
+// ownOrShared marks the line work of a sheet with its halo: its own and, where
+// given, the reference's.
+func ownOrShared(r *plane, g grid, lines []bool) []bool {
+	wide := int(math.Round(0.35 * g.s))
+	if lines == nil {
+		own, _ := ownLines(r, g.s)
+		return grow(own, g.cols, g.rows, wide)
+	}
+	ground, _ := groundUnder(r, lines, g.s)
+	fine := r.blur(0.06 * g.s)
+	own := make([]bool, len(r.v))
+	share := 1 - darkness(fine, ground, lines)
+	strips(r.h, func(_, lo, hi int) {
+		for i := lo * r.w; i < hi*r.w; i++ {
+			own[i] = !lines[i] && !(fine.v[i] > share*ground.v[i])
+		}
+	})
+	own = grow(own, g.cols, g.rows, wide)
+	for i := range own {
+		own[i] = own[i] || lines[i]
+	}
+	return own
 }
 
 // solidInk is the reflectance of solid black intaglio ink relative to paper
