@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"runtime"
+	"runtime/debug"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -285,6 +286,16 @@ func each(ctx context.Context, workers, n int, f func(ctx context.Context, i int
 	}
 	wg.Wait()
 	return context.Cause(ctx)
+}
+
+// guarded runs f; a fault of ours in it ends the work, not the program.
+func guarded(f func() error) (err error) {
+	defer func() {
+		if v := recover(); v != nil {
+			err = fmt.Errorf("something went wrong inside the program: %v. Nothing recorded before was lost.\n%s", v, debug.Stack())
+		}
+	}()
+	return f()
 }
 
 // bothCores is how many photographs are worked on together. Two overlap the

@@ -16,7 +16,7 @@ func quietly(f func() error) error {
 		runtime.LockOSThread()
 		// Refusal only means that the work is not so quiet.
 		_ = syscall.Setpriority(syscall.PRIO_PROCESS, syscall.Gettid(), workNice)
-		result <- f()
+		result <- guarded(f)
 	}()
 	return <-result
 }

@@ -3,4 +3,4 @@
 package studio
 
 // quietly runs f; lowering the priority of one thread is done on Linux only.
-func quietly(f func() error) error { return f() }
+func quietly(f func() error) error { return guarded(f) }
