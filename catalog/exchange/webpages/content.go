@@ -129,7 +129,7 @@ func (w *writer) plate(ctx context.Context, i int) (platePage, error) {
 	p := &w.Snap.Plates[i]
 	clear(w.shots) // photographs belong to one plate
 	page := platePage{Catalogue: w.catalogueTitle(), Number: p.Number.String(), Title: w.Title(p), Date: entry.DateText(p.Date),
-		Technique: entry.TechniqueText(p.Techniques), Size: notation.FormatSize(p.MeasureSize()), Remarks: p.Remarks, Rights: w.Snap.Imprint.Rights}
+		Technique: entry.TechniqueText(p.Techniques), Size: sizeText(p.MeasureSize()), Remarks: p.Remarks, Rights: w.Snap.Imprint.Rights}
 	if p.Title() == "" {
 		page.Number = "" // it is in the title already
 	}
@@ -165,7 +165,7 @@ func (w *writer) link(i int) *link {
 
 // facts are the data of a plate in label and text.
 func (w *writer) facts(p *catalog.Plate) []fact {
-	copper := notation.FormatSize(p.Copper)
+	copper := sizeText(p.Copper)
 	if p.Mark.IsZero() {
 		copper = "" // shown as the plate's size already
 	}
@@ -225,16 +225,16 @@ func (w *writer) statesAndSheets(ctx context.Context, p *catalog.Plate, page *pl
 		if err != nil {
 			return err
 		}
-		line := stateLine{Roman: roman, Text: s.Description, Note: joinSome(" · ", entry.DateText(s.Date), s.Remarks), Picture: pic}
+		line := stateLine{Roman: roman, Text: s.Description, Note: joinSome(" · ", entry.DateText(s.Date), s.Remarks), Picture: pic.ofPlate()}
 		page.States = append(page.States, line)
 		if pic == nil {
 			continue
 		}
 		pic.Caption = "State " + roman
-		if pic.Plate.Src != "" {
-			page.Compare = append(page.Compare, *pic)
+		if pic.Plate.View.Src != "" {
+			page.Compare = append(page.Compare, *pic.ofPlate())
 		}
-		page.Main = pic // the last state shown stands at the head
+		page.Main = pic.ofPlate() // the last state shown stands at the head
 	}
 	if len(page.States) == 1 && page.States[0].Text == "" {
 		page.States = nil
@@ -253,14 +253,14 @@ func (w *writer) statesAndSheets(ctx context.Context, p *catalog.Plate, page *pl
 		if page.Main == nil && pic != nil {
 			main := *pic
 			main.Caption = capital(w.SheetLabel(im))
-			page.Main = &main
+			page.Main = main.ofPlate()
 		}
 	}
 	return nil
 }
 
 func (w *writer) sheetLine(im *catalog.Impression, pic *shot) sheetLine {
-	l := sheetLine{Picture: pic, State: w.StateText(w.State(im.StateID)), Number: w.NumberText(im), Size: notation.FormatSize(im.Sheet),
+	l := sheetLine{Picture: pic, State: w.StateText(w.State(im.StateID)), Number: w.NumberText(im), Size: sizeText(im.Sheet),
 		Printed: entry.DateText(w.Made(im)), Holder: w.HolderText(im.HolderID)}
 	if r := w.Paper(im.PaperID); r != nil {
 		l.Paper = joinSome(", ", r.Name, r.Kind)
@@ -309,6 +309,11 @@ func (w *writer) showings(p *catalog.Plate) []string {
 		}
 	}
 	return out
+}
+
+// sizeText writes a size with the sign of multiplication.
+func sizeText(s catalog.Size) string {
+	return strings.Replace(notation.FormatSize(s), " x ", " × ", 1)
 }
 
 func capital(s string) string {

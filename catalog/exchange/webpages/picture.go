@@ -3,6 +3,7 @@ package webpages
 import (
 	"context"
 	"fmt"
+	"math"
 	"os"
 	"path"
 	"path/filepath"
@@ -11,13 +12,11 @@ import (
 	"pullbook/catalog/exchange/entry"
 )
 
-// Longer sides of the pictures, in pixels: in lists, on a page, enlarged, and
-// of a plate for comparing.
+// Longer sides of the pictures, in pixels: in lists, on a page, enlarged.
 const (
 	thumbSide = 320
 	viewSide  = 1400
 	largeSide = 3600
-	plateSide = 1400
 )
 
 // file is one picture file as a page shows it.
@@ -26,13 +25,31 @@ type file struct {
 	Width, Height int
 }
 
-// shot is a photograph as the pages show it. Src of each file is relative to
-// a plate's page.
+// pictures are the files of one view of a photograph: small, on a page, large.
+type pictures struct {
+	Thumb, View file
+	Large       string
+}
+
+// shot is a photograph as the pages show it: the whole sheet, or, where the
+// plate mark is known, the plate alone. Src of each file is relative to a
+// plate's page.
 type shot struct {
-	Thumb, View, Plate file
-	Large              string
-	Alt, Caption       string
-	Last               bool
+	pictures
+	// Plate are the pictures of the plate alone; empty where there are none.
+	Plate        pictures
+	Alt, Caption string
+	Last         bool
+}
+
+// ofPlate is the shot of the plate alone where there is one.
+func (s *shot) ofPlate() *shot {
+	if s == nil || s.Plate.View.Src == "" {
+		return s
+	}
+	c := *s
+	c.pictures = s.Plate
+	return &c
 }
 
 // shoot makes the files of a photograph, once; nil when there is none to make.
@@ -51,25 +68,20 @@ func (w *writer) shoot(ctx context.Context, p *catalog.Plate, photo *catalog.Pho
 	if width < 1 || height < 1 {
 		return nil, nil
 	}
-	name := slug(string(photo.ID))
 	var pieces []entry.Piece
-	add := func(kind string, w2, h2 int, plate bool) file {
-		base := name + "-" + kind + ".jpg"
-		pieces = append(pieces, entry.Piece{Path: filepath.Join(w.dir, "pictures", base), Width: w2, Height: h2, Plate: plate})
-		return file{path.Join("..", "pictures", base), w2, h2}
+	set := func(kind string, w0, h0 int, plate bool) (out pictures) {
+		one := func(kind string, side int) file {
+			name := slug(string(photo.ID)) + "-" + kind + ".jpg"
+			wide, high := within(w0, h0, side)
+			pieces = append(pieces, entry.Piece{Path: filepath.Join(w.dir, "pictures", name), Width: wide, Height: high, Plate: plate})
+			return file{path.Join("..", "pictures", name), wide, high}
+		}
+		return pictures{one(kind+"small", thumbSide), one(kind+"page", viewSide), one(kind+"large", largeSide).Src}
 	}
 	var s shot
-	tw, th := within(width, height, thumbSide)
-	s.Thumb = add("small", tw, th, false)
-	vw, vh := within(width, height, viewSide)
-	s.View = add("page", vw, vh, false)
-	lw, lh := within(width, height, largeSide)
-	s.Large = add("large", lw, lh, false).Src
-	if size := p.MeasureSize(); photo.MarkBy != "" && !size.IsZero() && size.WidthMM > 0 && size.HeightMM > 0 && (photo.View == catalog.ViewWhole || photo.View == "") {
-		// Every state of a plate gets the same size, so that they lie on each
-		// other to the pixel.
-		pw, ph := within(int(size.WidthMM*100), int(size.HeightMM*100), plateSide)
-		s.Plate = add("plate", pw, ph, true)
+	s.pictures = set("", width, height, false)
+	if pw, ph := platePixels(p, photo); pw > 0 {
+		s.Plate = set("plate-", pw, ph, true)
 	}
 	if err := os.MkdirAll(filepath.Join(w.dir, "pictures"), 0o755); err != nil {
 		return nil, err
@@ -80,6 +92,23 @@ func (w *writer) shoot(ctx context.Context, p *catalog.Plate, photo *catalog.Pho
 	w.shots[string(photo.ID)] = s
 	s.Alt = alt
 	return &s, nil
+}
+
+// platePixels is the size at which a photograph shows the plate, in the plate's
+// own proportions; 0 when its plate mark is not known. Proportions are the
+// same for every state, so that pictures of states lie on each other.
+func platePixels(p *catalog.Plate, photo *catalog.Photograph) (width, height int) {
+	size := p.MeasureSize()
+	if photo.MarkBy == "" || size.HeightMM <= 0 || size.WidthMM <= 0 || (photo.View != catalog.ViewWhole && photo.View != "") {
+		return 0, 0
+	}
+	long := 0.0
+	for i := range 4 {
+		a, b := photo.Mark[i], photo.Mark[(i+1)%4]
+		long = max(long, math.Hypot(a[0]-b[0], a[1]-b[1]))
+	}
+	perMM := long / max(size.HeightMM, size.WidthMM)
+	return int(size.WidthMM*perMM + 0.5), int(size.HeightMM*perMM + 0.5)
 }
 
 // within scales a size down so that its longer side is no more than side.

@@ -84,7 +84,7 @@ func TestContent(t *testing.T) {
 	if !ok {
 		t.Fatalf("no page of that name; there are %d", len(pages))
 	}
-	for _, want := range []string{"<h1>", "The Weir", "Das Wehr", "spring 2025", "Etching and drypoint", "150 x 100 mm", "With drypoint in the sky, upper right.",
+	for _, want := range []string{"<h1>", "The Weir", "Das Wehr", "spring 2025", "Etching and drypoint", "150 × 100 mm", "With drypoint in the sky, upper right.",
 		"redrawn &lt;twice&gt;", "7/30", "private collection", "Saltgate Town Museum, no. 1989.4", "Hollis, no. 31", `type="range"`, `alt="The Weir, state II"`,
 		`href="12a-ebb.html" rel="next"`, "Reedmill soft white, wove"} {
 		if !strings.Contains(weir, want) {
