@@ -60,7 +60,7 @@ func (f *Figures) plate(ctx context.Context, p Plate, log io.Writer) error {
 			return err
 		}
 	}
-	return f.states(ctx, p, log)
+	return f.changes(ctx, p, log)
 }
 
 // prepare makes the reference; when it is refused, all photographs count as

@@ -106,7 +106,7 @@ func Specs(seed uint64, n int) []Spec {
 	var out []Spec
 	for i := range n {
 		s := Spec{Seed: seed*1000 + uint64(i), Kind: Even, Scene: scenes[(i+i/len(scenes))%len(scenes)], Tech: techs[i%len(techs)],
-			Weight: 1, States: 2 + i%2, Pulls: []int{3, 8, 18, 30, 60}, Later: []int{2, 9, 20}}
+			Weight: 1, States: 2 + i%2, Pulls: []int{3, 12, 30, 60}, Later: []int{2, 20}}
 		if i%2 == 1 {
 			s.Kind = Rough
 		}
