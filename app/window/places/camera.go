@@ -174,6 +174,10 @@ func (f *Frame) TakeIn(paths []string) {
 		f.fail(errors.New(words.T("This catalogue is open for reading only, so nothing can be changed here.")))
 		return
 	}
+	if f.book == nil { // not read yet: at once when it is
+		f.toTake = append(f.toTake, paths...)
+		return
+	}
 	hint := Hint{Plate: f.plate}
 	c := f.places[AtCamera].(*cameraPlace)
 	f.goTo(AtCamera)

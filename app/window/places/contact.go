@@ -30,7 +30,7 @@ type contactView struct {
 
 func newContactView(t *tablePlace) *contactView {
 	c := &contactView{t: t, count: look.Small("").Giving(), curve: newCurve(), cell: 168}
-	c.pick = widget.NewSelect(nil, func(string) {
+	c.pick = newSelect(nil, func(string) {
 		if i := c.pick.SelectedIndex(); !c.quiet && i >= 0 {
 			c.state = c.states[i]
 			c.fill()

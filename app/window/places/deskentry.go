@@ -103,7 +103,7 @@ func (d *deskPlace) entry() fyne.CanvasObject {
 	for _, x := range fates {
 		fateWords = append(fateWords, words.T(x))
 	}
-	fate := widget.NewSelect(fateWords, nil)
+	fate := newSelect(fateWords, nil)
 	for i, x := range fates {
 		if x == string(p.Fate) {
 			fate.SetSelectedIndex(i)
@@ -239,7 +239,7 @@ func (d *deskPlace) stateCard(s *catalog.State) fyne.CanvasObject {
 		}
 	}
 	var desc, date, remarks *field
-	desc = newField(s.Description, true, func(t string) { edit(words.T("description"), func(x *catalog.State) { x.Description = t })("") })
+	desc = newField(s.Description, true, func(t string) { edit(words.T("the description"), func(x *catalog.State) { x.Description = t })("") })
 	date = newField(s.Date.Text, false, func(t string) {
 		edit(words.T("date"), func(x *catalog.State) { x.Date = notation.ParseDate(t).Date })("")
 	})
@@ -299,7 +299,7 @@ func (d *deskPlace) enterWork(s *catalog.State) {
 		names = append(names, words.T(string(k)))
 	}
 	caution := container.NewStack()
-	kind := widget.NewSelect(names, nil)
+	kind := newSelect(names, nil)
 	mordant, strength, temp, minutes, stop, date, note := widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry()
 	warn := func(string) {
 		caution.RemoveAll()

@@ -180,7 +180,7 @@ func (f *Frame) enterEdition() {
 		names = append(names, f.book.stateWords(s))
 	}
 	name, size, ap, pp, hc := widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry()
-	state := widget.NewSelect(names, nil)
+	state := newSelect(names, nil)
 	state.SetSelectedIndex(len(states) - 1)
 	name.SetText(words.T("edition"))
 	form := look.Form(130, look.Small(words.T("Name")), name, look.Small(words.T("State")), state, look.Small(words.T("Numbered")), size,

@@ -5,6 +5,8 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
+
+	"pullbook/app/window/words"
 )
 
 // field is an entry that tells what was written when it is left or Return is
@@ -44,4 +46,11 @@ func (e *field) commit() {
 func (e *field) FocusLost() {
 	e.Entry.FocusLost()
 	e.commit()
+}
+
+// newSelect is the toolkit's choice with our own word for none.
+func newSelect(options []string, changed func(string)) *widget.Select {
+	s := widget.NewSelect(options, changed)
+	s.PlaceHolder = words.T("choose")
+	return s
 }

@@ -72,6 +72,7 @@ type Frame struct {
 	places      [4]place
 	reading     bool
 	again       bool
+	toTake      []string // photographs to take in once the catalogue is read
 	lives       lives
 	foretelling int
 
@@ -240,6 +241,10 @@ func (f *Frame) have(b *book, rows []plateRow) {
 	f.strip.show()
 	f.showPlace()
 	f.log("catalogue shown: %d plates, %d impressions, %d photographs, %d scores", len(b.Plates), len(b.Impressions), len(b.Photographs), len(b.Scores))
+	if l := f.toTake; len(l) > 0 {
+		f.toTake = nil
+		f.TakeIn(l)
+	}
 	if s := f.house.Notice(); s != "" {
 		f.note.say(look.IconWarn, look.Unsure, s)
 	}

@@ -38,9 +38,9 @@ type photoPanel struct {
 
 func newPhotoPanel(c *cameraPlace) *photoPanel {
 	p := &photoPanel{c: c, name: look.Title("").Giving(), sure: look.NewGauge(look.Within), why: look.Small("").Giving(), mark: look.Para("", false), found: look.Column(6)}
-	p.plate = widget.NewSelect(nil, func(string) { p.picked(0) })
-	p.state = widget.NewSelect(nil, func(string) { p.picked(1) })
-	p.sheet = widget.NewSelect(nil, func(string) { p.picked(2) })
+	p.plate = newSelect(nil, func(string) { p.picked(0) })
+	p.state = newSelect(nil, func(string) { p.picked(1) })
+	p.sheet = newSelect(nil, func(string) { p.picked(2) })
 	p.do = look.StrongButton(words.T("Confirm"), look.IconTick, p.confirmThis)
 	col := look.Column(7, p.name,
 		look.Label(words.T("Where it belongs")),

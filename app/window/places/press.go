@@ -50,8 +50,8 @@ type pressPlace struct {
 
 func newPressPlace(f *Frame) *pressPlace {
 	p := &pressPlace{f: f, work: map[catalog.ID]*pullWork{}, box: container.NewStack()}
-	p.state = widget.NewSelect(nil, func(string) { p.chosen() })
-	p.forWhat = widget.NewSelect(nil, func(string) { p.chosen() })
+	p.state = newSelect(nil, func(string) { p.chosen() })
+	p.forWhat = newSelect(nil, func(string) { p.chosen() })
 	p.paper, p.ink, p.wiping = widget.NewSelectEntry(nil), widget.NewSelectEntry(nil), widget.NewEntry()
 	p.wiping.SetPlaceHolder(words.T("how it was wiped"))
 	p.paper.SetPlaceHolder(words.T("name of the paper"))

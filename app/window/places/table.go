@@ -65,8 +65,8 @@ func newTablePlace(f *Frame) *tablePlace {
 	t.modes = look.NewSegmented(t.setMode,
 		look.Segment{Text: words.T("Side by side")}, look.Segment{Text: words.T("Edge")}, look.Segment{Text: words.T("In turn")},
 		look.Segment{Text: words.T("Difference")}, look.Segment{Text: words.T("All sheets")})
-	t.first = widget.NewSelect(nil, func(string) { t.picked() })
-	t.second = widget.NewSelect(nil, func(string) { t.picked() })
+	t.first = newSelect(nil, func(string) { t.picked() })
+	t.second = newSelect(nil, func(string) { t.picked() })
 	t.zoom = look.Small("").Giving().Aligned(fyne.TextAlignTrailing)
 	t.how = look.Small("").Giving()
 	t.lens = look.QuietButton("", look.IconLoupe, t.loupe)

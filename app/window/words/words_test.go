@@ -162,3 +162,15 @@ func TestNumbers(t *testing.T) {
 		t.Errorf("Percent = %q", s)
 	}
 }
+
+func TestGermanIsSpoken(t *testing.T) {
+	if err := Use("de"); err != nil {
+		t.Fatal(err)
+	}
+	if got := T("Press"); got != "Presse" {
+		t.Errorf("Press is %q", got)
+	}
+	if got := N("%d plates", 1) + ", " + N("%d plates", 3); got != "1 Platte, 3 Platten" {
+		t.Errorf("plates are %q", got)
+	}
+}
