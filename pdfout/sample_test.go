@@ -109,6 +109,7 @@ func sampleBook(t testing.TB, dir string, pxPerMM float64) (*catalog.Snapshot, f
 	for i, title := range titles {
 		addPlate(t, s, dir, i, title, pxPerMM)
 	}
+	s.Papers[1].WatermarkPhotoID = "photo03-1"
 	s.Plates[8].Number, s.Plates[8].Standing = catalog.Number{Prefix: "D", N: 1}, catalog.Doubtful
 	s.Plates[9].Number, s.Plates[9].Standing = catalog.Number{Prefix: "R", N: 1}, catalog.Rejected
 	return s, func(id catalog.ID) (string, error) { return filepath.Join(dir, string(id)+".jpg"), nil }

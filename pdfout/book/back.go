@@ -2,10 +2,12 @@ package book
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
 	"pullbook/catalog"
+	"pullbook/catalog/notation"
 	"pullbook/pdfout/display"
 	"pullbook/pdfout/makeup"
 	"pullbook/pdfout/typeset"
@@ -41,15 +43,9 @@ func (b *book) watermarks(p Part) {
 	}
 }
 
-// watermark sets one paper: facts left, picture right, at actual size where
-// its photograph is marked.
+// watermark sets one paper: its facts, the plates it was used for, and its
+// watermark, at actual size where that is known and fits.
 func (b *book) watermark(pp *catalog.Paper, plates []*catalog.Plate) []makeup.Block {
-	picW := min(62*makeup.MM, b.TextWidth()*.4)
-	pic := b.watermarkPicture(pp, picW)
-	w := min(b.TextWidth(), b.proseWidth())
-	if pic.Draw != nil {
-		w = b.TextWidth() - picW - 9*makeup.MM
-	}
 	var spans []typeset.Span
 	say := func(st typeset.Style, s string) { spans = append(spans, typeset.Span{Style: st, Text: s}) }
 	say(b.Styles.Italic, pp.Name)
@@ -68,59 +64,80 @@ func (b *book) watermark(pp *catalog.Paper, plates []*catalog.Plate) []makeup.Bl
 		say(b.Body, " "+pp.Note)
 	}
 	if len(plates) > 0 {
-		say(b.Body.In(typeset.Grey), " Used for ")
-		var nums []string
+		var refs []reference
 		for _, pl := range plates {
-			nums = append(nums, tie(numberText(pl)))
+			refs = append(refs, reference{plate: pl})
 		}
+		var nums []string
+		for _, r := range numberRuns(refs) {
+			nums = append(nums, tie(r.text))
+		}
+		say(b.Body.In(typeset.Grey), " Used for ")
 		say(b.Body.With(b.Case.Medium), "nos. "+strings.Join(nums, ", "))
 		say(b.Body, ".")
 	}
+	pic := b.watermarkPicture(pp)
+	gap := 9 * makeup.MM
+	w := min(b.TextWidth(), b.proseWidth())
+	beside := pic.block.Draw != nil && pic.width < b.TextWidth()*.55
+	if beside {
+		w = b.TextWidth() - pic.width - gap
+	}
 	lines := makeup.LineBlocks(b.Case.Break(typeset.Paragraph{Spans: spans, Width: w, Language: b.Language, MaxLines: 36}), b.Lead)
 	text := makeup.Stack(lines)
-	x2 := b.TextWidth() - picW
-	return []makeup.Block{{Before: b.Lead, Height: max(text.Height, pic.Height), Draw: func(p *display.Page, x, y float64) {
-		text.Draw(p, x, y)
-		if pic.Draw != nil {
-			pic.Draw(p, x+x2, y+3)
-		}
-	}}}
+	switch {
+	case pic.block.Draw == nil:
+		return []makeup.Block{{Before: b.Lead, Height: text.Height, Draw: text.Draw}}
+	case beside:
+		return []makeup.Block{{Before: b.Lead, Height: max(text.Height, pic.block.Height+3), Draw: func(p *display.Page, x, y float64) {
+			text.Draw(p, x, y)
+			pic.block.Draw(p, x+b.TextWidth()-pic.width, y+3)
+		}}}
+	}
+	pic.block.Before = b.Lead * .5
+	return []makeup.Block{{Before: b.Lead, Height: text.Height, Keep: true, Draw: text.Draw}, pic.block}
 }
 
-// watermarkPicture shows the photograph of a watermark. Photographs of papers
-// have no plate mark, so the scale is stated only where the picture's own size
-// is known; here it is shown whole.
-func (b *book) watermarkPicture(pp *catalog.Paper, width float64) makeup.Block {
+// watermarkPic is the picture of a watermark as it will be placed.
+type watermarkPic struct {
+	block makeup.Block
+	width float64
+}
+
+// watermarkPicture shows the whole photograph of a watermark. Its scale is
+// known where the plate mark is marked on it; it is then printed at actual
+// size, or as near as the page allows.
+func (b *book) watermarkPicture(pp *catalog.Paper) watermarkPic {
 	ph := b.photos[pp.WatermarkPhotoID]
 	if ph == nil {
-		return makeup.Block{}
+		return watermarkPic{}
 	}
-	size := markSize(b.impression[ph.ImpressionID], b.lookup)
-	v, err := b.plateView(ph, size)
+	v, err := b.photoView(ph, markSize(b.impression[ph.ImpressionID], b.lookup))
 	if err != nil || v == nil {
 		if err != nil {
 			b.warn(fmt.Sprintf("Watermark of %s: no picture: %v.", pp.Name, err))
 		}
-		return makeup.Block{}
+		return watermarkPic{}
 	}
+	w := min(62*makeup.MM, b.TextWidth()*.4)
 	scale := "not to scale"
-	h := width * v.aspect()
-	draw := func(p *display.Page, x, y float64) { v.whole(p, display.Rect{X: x, Y: y, W: width, H: h}) }
 	if v.located {
-		// A part of the sheet as wide as the column, at actual size.
-		wmm := min(width/makeup.MM, size.WidthMM)
-		hmm := min(wmm*.9, size.HeightMM)
-		x0, y0 := (size.WidthMM-wmm)/2, (size.HeightMM-hmm)/2
-		h = hmm * makeup.MM
-		draw = func(p *display.Page, x, y float64) {
-			v.draw(p, [4]float64{x0, y0, x0 + wmm, y0 + hmm}, display.Rect{X: x, Y: y, W: wmm * makeup.MM, H: h})
+		across := float64(v.info.Width)
+		if v.info.Turned() {
+			across = float64(v.info.Height)
 		}
-		scale = "actual size"
+		full := across / v.pixelsPerMM() * makeup.MM
+		w = min(full, b.TextWidth(), b.Depth()*.62/v.aspect())
+		scale = scaleWords(w / full)
+		b.checkPPI(v, w/full, "Watermark of "+pp.Name)
+	} else {
+		b.warn(fmt.Sprintf("Watermark of %s: its picture has no scale and cannot be printed at actual size; mark the corners of the plate on it.", pp.Name))
 	}
-	return makeup.Block{Height: h + 13, Draw: func(p *display.Page, x, y float64) {
-		draw(p, x, y)
-		p.TextRight(b.CaptionRoman, x+width, y+h+9.6, scale)
-	}}
+	h := w * v.aspect()
+	return watermarkPic{width: w, block: makeup.Block{Height: h + 13, Draw: func(p *display.Page, x, y float64) {
+		v.whole(p, display.Rect{X: x, Y: y, W: w, H: h})
+		p.TextRight(b.CaptionRoman, x+w, y+h+9.6, scale)
+	}}}
 }
 
 // markSize is the size of the plate printed on an impression.
@@ -291,7 +308,7 @@ func (b *book) numberTable(heads []string, rows [][]string) {
 			b.Next()
 			continue
 		}
-		per := min(room, (len(rows)+n-1)/n)
+		per := min(room, max((len(rows)+n-1)/n, 8)) // columns of fewer than eight rows look lost
 		deepest := b.Y
 		for g := 0; g < n && len(rows) > 0; g++ {
 			part := rows[:min(per, len(rows))]
@@ -334,47 +351,48 @@ func (b *book) numberColumn(heads []string, rows [][]string, ends []float64, x, 
 	return y + 4
 }
 
-// credits lists who made the photographs.
+// credits lists who made the photographs, and of which plates.
 func (b *book) credits(p Part) {
-	byCredit := map[string]map[string]bool{}
+	var order []string
+	plates := map[string][]reference{}
 	for i := range b.snap.Photographs {
 		ph := &b.snap.Photographs[i]
-		if ph.Credit == "" {
+		if strings.TrimSpace(ph.Credit) == "" {
 			continue
 		}
-		num := ""
-		if im := b.impression[ph.ImpressionID]; im != nil {
-			for _, pl := range b.ordered {
-				if pl.ID == im.PlateID {
-					num = numberText(pl)
-				}
-			}
+		if _, ok := plates[ph.Credit]; !ok {
+			order = append(order, ph.Credit)
+			plates[ph.Credit] = nil
 		}
-		if byCredit[ph.Credit] == nil {
-			byCredit[ph.Credit] = map[string]bool{}
+		im := b.impression[ph.ImpressionID]
+		if im == nil {
+			continue
 		}
-		if num != "" {
-			byCredit[ph.Credit][num] = true
+		pl := b.plateOf(im)
+		if pl == nil || slices.Contains(plates[ph.Credit], reference{plate: pl}) {
+			continue
 		}
+		plates[ph.Credit] = append(plates[ph.Credit], reference{plate: pl})
 	}
-	if len(byCredit) == 0 && strings.TrimSpace(p.Text) == "" {
+	if len(order) == 0 && strings.TrimSpace(p.Text) == "" {
 		return
 	}
 	b.section(p.heading("Picture credits"))
+	sort.Strings(order)
 	var t []string
-	for c, nums := range byCredit {
-		var list []string
-		for n := range nums {
-			list = append(list, n)
+	for _, c := range order {
+		refs := plates[c]
+		sort.SliceStable(refs, func(i, j int) bool { return notation.CompareNumbers(refs[i].plate.Number, refs[j].plate.Number) < 0 })
+		var nums []string
+		for _, r := range numberRuns(refs) {
+			nums = append(nums, tie(r.text))
 		}
-		sort.Slice(list, func(i, j int) bool { return naturalLess(list[i], list[j]) })
-		s := c
-		if len(list) > 0 {
-			s += ": nos. " + strings.Join(list, ", ")
+		s := strings.ReplaceAll(c, "*", "")
+		if len(nums) > 0 {
+			s += ": nos.\u00a0" + strings.Join(nums, ", ")
 		}
 		t = append(t, s+".")
 	}
-	sort.Strings(t)
 	b.Flow(b.Prose(joinNonEmpty("\n\n", p.Text, strings.Join(t, "\n\n")), b.proseWidth()))
 }
 

@@ -66,7 +66,10 @@ func (b *book) entry(pl *catalog.Plate) {
 	short := makeup.Stack(body).Height+makeup.Stack(facts).Height < b.Depth()*.4
 	b.Recto = strings.ToLower(strings.TrimSpace(numberText(pl) + "\u2002" + title))
 	if !b.opt.SimpleOrder && !short && len(b.Doc.Pages)%2 == 0 {
-		b.Blank()
+		// A blank page only where two pages are to face each other.
+		if _, _, pages := b.choosePicture(pl, facts, body, short, b.Top()+b.Number.Size*.66+2.6*b.Lead); pages == 2 {
+			b.Blank()
+		}
 	}
 	b.Next()
 	key := "plate-" + string(pl.ID)
@@ -74,7 +77,7 @@ func (b *book) entry(pl *catalog.Plate) {
 	b.Bookmark(1, joinNonEmpty("  ", numberText(pl), typeset.Clean(cutText(title, 200))))
 	b.listed = append(b.listed, listing{kind: 1, number: numberText(pl), title: title, page: b.Index(), key: key})
 	b.entryHead(pl, title)
-	pic, stay := b.choosePicture(pl, facts, body, short)
+	pic, stay, _ := b.choosePicture(pl, facts, body, short, b.Y)
 	b.Flow(append([]makeup.Block{pic}, facts...))
 	if !stay {
 		b.Next() // the facing page holds what follows
@@ -82,19 +85,20 @@ func (b *book) entry(pl *catalog.Plate) {
 	b.Flow(body)
 }
 
-// choosePicture finds the largest reproduction with which the entry takes the
-// fewest pages, and whether what follows the facts begins under them.
-func (b *book) choosePicture(pl *catalog.Plate, facts, body []makeup.Block, short bool) (pic makeup.Block, stay bool) {
-	best := 1 << 30
+// choosePicture finds the largest reproduction with which an entry whose head
+// ends at y takes the fewest pages, whether what follows the facts begins under
+// them, and how many pages that is.
+func (b *book) choosePicture(pl *catalog.Plate, facts, body []makeup.Block, short bool, y float64) (pic makeup.Block, stay bool, pages int) {
+	pages = 1 << 30
 	factsHeight := min(makeup.Stack(facts).Height, b.Depth()*.45)
+	room := b.Bottom() - y - factsHeight - 40
+	if short {
+		room -= makeup.Stack(body).Height
+	}
 	for _, share := range []float64{.66, .58, .5, .42} {
-		most := min(b.Depth()*share, b.Room()-factsHeight-40)
-		if short {
-			most = min(most, b.Room()-factsHeight-makeup.Stack(body).Height-40)
-		}
-		try := b.reproduction(pl, max(most, b.Depth()*.2))
-		before, y := b.Pages(append([]makeup.Block{try}, facts...), b.Y)
-		inPlace, _ := b.Pages(body, y)
+		try := b.reproduction(pl, max(min(b.Depth()*share, room), b.Depth()*.2))
+		before, foot := b.Pages(append([]makeup.Block{try}, facts...), y)
+		inPlace, _ := b.Pages(body, foot)
 		facing, _ := b.Pages(body, b.Top())
 		facing += before
 		inPlace += before - 1
@@ -102,14 +106,14 @@ func (b *book) choosePicture(pl *catalog.Plate, facts, body []makeup.Block, shor
 		if inPlace < facing || len(body) == 0 {
 			n, here = inPlace, true
 		}
-		if n < best {
-			best, pic, stay = n, try, here
+		if n < pages {
+			pages, pic, stay = n, try, here
 		}
 		if n <= 2 {
 			break
 		}
 	}
-	return pic, stay
+	return pic, stay, pages
 }
 
 // bodyBlocks sets all that follows the list of facts.

@@ -37,9 +37,10 @@ func (b *book) titlePage() {
 	}
 	if n := b.personName(im.MakerID); n != "" && n != b.title() {
 		set(b.Sub.With(b.Case.SmallCaps).At(b.TextSize*1.5).In(typeset.Grey), n, b.TextSize*2, 3)
-		y += b.TextSize * 1.6
+		y += b.TextSize * .4
 	}
 	size := b.titleSize(b.title(), b.TextSize*4.1, w, 4)
+	y += size * .62
 	set(b.Styles.Title.At(size), b.title(), size*1.12, 6)
 	if s := strings.TrimSpace(im.Subtitle); s != "" {
 		y += b.TextSize * .7

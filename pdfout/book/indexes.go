@@ -211,15 +211,55 @@ func (b *book) indexEntry(h *heading, st typeset.Style, lead, width float64) []m
 	sort.SliceStable(h.refs, func(i, j int) bool {
 		return notation.CompareNumbers(h.refs[i].plate.Number, h.refs[j].plate.Number) < 0
 	})
-	spans := []typeset.Span{{Style: head, Text: h.text}}
+	mains := 0
 	for _, r := range h.refs {
+		if r.main {
+			mains++
+		}
+	}
+	spans := []typeset.Span{{Style: head, Text: h.text}}
+	for _, run := range numberRuns(h.refs) {
 		num := st
-		if r.main && len(h.refs) > 1 {
+		if run.main && mains < len(h.refs) {
 			num = st.With(b.Case.SemiBold)
 		}
-		spans = append(spans, typeset.Span{Style: st, Text: ", "}, typeset.Span{Style: num, Text: tie(numberText(r.plate))})
+		spans = append(spans, typeset.Span{Style: st, Text: ", "}, typeset.Span{Style: num, Text: tie(run.text)})
 	}
 	lines := b.Case.Break(typeset.Paragraph{Spans: spans, Width: width, Indent: -11, Ragged: true, MaxLines: 40})
 	out := makeup.LineBlocks(lines, lead)
+	return out
+}
+
+// numberRun is one number, or several that follow each other: "3–7".
+type numberRun struct {
+	text string
+	main bool
+}
+
+// numberRuns draws numbers that follow each other together, four or more; those
+// with letters, and main ones among others, stand by themselves.
+func numberRuns(refs []reference) []numberRun {
+	plain := func(r reference) int {
+		n := r.plate.Number
+		if n.Prefix != "" || n.Suffix != "" {
+			return -1 << 40
+		}
+		return n.N
+	}
+	var out []numberRun
+	for i := 0; i < len(refs); {
+		j := i + 1
+		for j < len(refs) && refs[j].main == refs[i].main && plain(refs[j]) == plain(refs[j-1])+1 {
+			j++
+		}
+		if j-i >= 4 {
+			out = append(out, numberRun{numberText(refs[i].plate) + "–" + numberText(refs[j-1].plate), refs[i].main})
+		} else {
+			for _, r := range refs[i:j] {
+				out = append(out, numberRun{numberText(r.plate), r.main})
+			}
+		}
+		i = j
+	}
 	return out
 }

@@ -77,8 +77,8 @@ type Options struct {
 	Detail func(photo catalog.ID, box [4]float64) (path string, err error)
 	// Archive refuses what an archive file must not hold.
 	Archive bool
-	// SimpleOrder begins every entry on the next page; else on a left-hand page, so
-	// that picture and facts face each other.
+	// SimpleOrder begins every entry on the next page; else an entry of two pages
+	// begins on a left-hand one, so that picture and facts face each other.
 	SimpleOrder bool
 	// ShowPrivate prints the names of private holders; else "private collection".
 	ShowPrivate bool

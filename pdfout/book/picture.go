@@ -51,15 +51,18 @@ func (b *book) findView(photo *catalog.Photograph, size catalog.Size) (*view, er
 			return rectified(path, size)
 		}
 	}
+	return b.photoView(photo, size)
+}
+
+// photoView asks for the photograph and locates the plate in it by its marked
+// corners.
+func (b *book) photoView(photo *catalog.Photograph, size catalog.Size) (*view, error) {
 	if b.opt.Picture == nil {
 		return nil, nil
 	}
 	path, err := b.opt.Picture(photo.ID)
-	if err != nil {
+	if err != nil || path == "" {
 		return nil, err
-	}
-	if path == "" {
-		return nil, nil
 	}
 	info, err := jpegfile.Read(path)
 	if err != nil {

@@ -2,7 +2,6 @@ package book
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 
@@ -59,6 +58,7 @@ func (b *book) editionBlocks(pl *catalog.Plate) []makeup.Block {
 	out = append(out, b.TableBlocks(t, b.TextWidth())...)
 	for _, e := range list {
 		if s := joinNonEmpty(" ", e.Statement, e.Remarks); s != "" {
+			out[len(out)-1].Keep = true
 			out = append(out, b.note(upperFirst(editionName(e))+": "+s, b.TextWidth())...)
 		}
 	}
@@ -127,14 +127,19 @@ func (b *book) impressionBlocks(pl *catalog.Plate) []makeup.Block {
 			makeup.Column{Head: "ink loss", Width: 84}, makeup.Column{Head: "tone", Width: 46, Right: true})
 	}
 	var refused []string
+	scale := b.lossScale(pl)
 	for _, im := range list {
-		t.Rows = append(t.Rows, b.impressionRow(pl, im, scored, &refused))
+		t.Rows = append(t.Rows, b.impressionRow(im, scored, scale, &refused))
 	}
 	out := []makeup.Block{b.sectionHead("Impressions", b.TextWidth())}
 	out = append(out, b.TableBlocks(t, b.TextWidth())...)
 	if scored {
-		s := "Ink loss: the share of the reference pull’s line ink that is missing, with its standard uncertainty; the bar is what is left. " +
+		out[len(out)-1].Keep = true
+		s := "Ink loss: the share of the reference pull’s line ink that is missing, with its standard uncertainty. " +
 			"Tone: mean density of the plate tone."
+		if scale.limit > 0 {
+			s = strings.Replace(s, " Tone:", " The stroke across the bars is the printer’s limit, "+percentPlain(scale.limit)+". Tone:", 1)
+		}
 		if ref := b.referenceWords(pl); ref != "" {
 			s += " " + ref
 		}
@@ -167,7 +172,7 @@ func (b *book) referenceWords(pl *catalog.Plate) string {
 }
 
 // impressionRow sets one impression.
-func (b *book) impressionRow(pl *catalog.Plate, im *catalog.Impression, scored bool, refused *[]string) []makeup.Cell {
+func (b *book) impressionRow(im *catalog.Impression, scored bool, scale lossScale, refused *[]string) []makeup.Cell {
 	st := ""
 	if s := b.state[im.StateID]; s != nil {
 		st = notation.Roman(s.N)
@@ -198,7 +203,7 @@ func (b *book) impressionRow(pl *catalog.Plate, im *catalog.Impression, scored b
 			*refused = append(*refused, upperFirst(joinNonEmpty(", ", b.sheetName(im), "pull "+zeroDash(im.Pull)))+": "+sc.Reason)
 		}
 	default:
-		cells = append(cells, b.lossCell(sc))
+		cells = append(cells, b.lossCell(sc, scale))
 	}
 	if sc != nil && sc.PlateTone != nil && len(cells) < 7 {
 		cells = append(cells, makeup.Cells(b.Table, fmt.Sprintf("%.2f", sc.PlateTone.V))...)
@@ -210,16 +215,38 @@ func (b *book) impressionRow(pl *catalog.Plate, im *catalog.Impression, scored b
 	return cells
 }
 
-// lossCell draws ink loss as a bar of what is left, and the figure.
-func (b *book) lossCell(sc *catalog.Score) makeup.Cell {
-	left := math.Max(0, math.Min(1, 1-sc.InkLoss.V))
+// lossCell draws ink loss as a bar on one scale for the whole table, a stroke
+// where the printer's limit lies, and the figure.
+func (b *book) lossCell(sc *catalog.Score, scale lossScale) makeup.Cell {
 	text := percentWords(*sc.InkLoss)
+	share := func(v float64) float64 { return max(0, min(1, v/scale.top)) }
 	return makeup.Cell{Draw: func(p *display.Page, x, y, w float64) {
-		const bar = 34.0
+		const bar = 36.0
 		p.Add(&display.Box{X: x, Y: y - 3.1, W: bar, H: .5, Ink: typeset.Hair})
-		p.Add(&display.Box{X: x, Y: y - 4.2, W: bar * left, H: 2.7, Ink: typeset.Bar})
+		p.Add(&display.Box{X: x, Y: y - 4.2, W: max(.5, bar*share(sc.InkLoss.V)), H: 2.7, Ink: typeset.Bar})
+		if scale.limit > 0 {
+			p.Add(&display.Box{X: x + bar*share(scale.limit), Y: y - 5.6, W: .6, H: 5.5, Ink: typeset.Accent})
+		}
 		p.TextRight(b.Table, x+w, y, text)
 	}}
+}
+
+// lossScale is the common scale of the bars of a table.
+type lossScale struct{ top, limit float64 }
+
+// lossScale finds the scale that holds every loss of a plate and its limit.
+func (b *book) lossScale(pl *catalog.Plate) lossScale {
+	s := lossScale{limit: pl.LossLimit}
+	if s.limit == 0 {
+		s.limit = b.snap.Imprint.LossLimit
+	}
+	s.top = max(1.5*s.limit, .05)
+	for _, im := range b.impressions[pl.ID] {
+		if sc := b.scores[im.ID]; sc != nil && sc.InkLoss != nil {
+			s.top = max(s.top, sc.InkLoss.V)
+		}
+	}
+	return s
 }
 
 // percentWords writes a fraction and its uncertainty as percentages, to the

@@ -36,8 +36,8 @@ const (
 	chopPrice      = 3_000.0 // inside a word too long for any line
 	twoHyphens     = 10_000.0
 	unlikeFitness  = 3_000.0
-	lastLineHyphen = 5_000.0
-	shortLastLine  = 6_000.0 // a last line of one short word
+	lastLineHyphen = 20_000.0
+	shortLastLine  = 5_000.0 // a last line of one short word
 )
 
 // fitRules say how lines are measured.
