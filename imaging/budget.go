@@ -51,7 +51,8 @@ func (r *Reference) budget(s *Sheet, all tally, shift float64) *budget {
 	} else {
 		b.ground = 0.02
 	}
-	b.curve = 0.001 + 0.012*math.Abs(1-keep)
+	// A wrong ink reflectance scales all coverages of its sheet.
+	b.curve = math.Hypot(0.001+0.012*math.Abs(1-keep), keep*math.Hypot(s.InkU, r.Sheet.InkU)*0.9)
 	d := math.Abs(s.BlurMM - r.Sheet.BlurMM)
 	b.blur = 0.05 * d
 	b.shift = 0.01 * shift

@@ -25,21 +25,48 @@ const lineWidth = 0.12
 // tells how well the two lie on one another. Photographs that cannot be
 // compared give a Result with verdict Refused and the reason.
 func Compare(ctx context.Context, before, after *Photo, size Size) ([]Change, *Result, error) {
-	a, b, res, err := compareSheets(ctx, before, after, size)
+	a, b, res, free, err := compareSheets(ctx, before, after, size)
 	if reason, ok := refusal(err); ok {
 		return nil, &Result{Verdict: Refused, Reason: reason}, nil
 	}
 	if err != nil || res.Verdict == Refused {
 		return nil, res, err
 	}
+	if free {
+		return changedAreas(a, b), res, nil
+	}
 	return Changes(a, b), res, nil
 }
 
-// compareSheets lays both photographs on the plate.
-func compareSheets(ctx context.Context, before, after *Photo, size Size) (*Sheet, *Sheet, *Result, error) {
+// compareSheets lays both photographs on the plate; where there is no plate
+// mark and margin to go by, freely on one another.
+func compareSheets(ctx context.Context, before, after *Photo, size Size) (a, b *Sheet, res *Result, free bool, err error) {
+	a, b, res, err = compareFramed(ctx, before, after, size)
+	_, refused := refusal(err)
+	if !refused && (err != nil || res.Verdict == Measured) {
+		return a, b, res, false, err
+	}
+	r, how := frameless(ctx, before, size)
+	laid, found, ferr := r.registerFree(ctx, after, size)
+	if _, too := refusal(ferr); too {
+		return nil, nil, res, false, err // the first reason tells more
+	}
+	if ferr != nil {
+		return nil, nil, nil, false, ferr
+	}
+	if how != "found" {
+		found.Reason = "No plate mark was found: places are counted from the corner of the first picture, and sizes are approximate."
+	}
+	return r.Sheet, laid, found, true, nil
+}
+
+func compareFramed(ctx context.Context, before, after *Photo, size Size) (*Sheet, *Sheet, *Result, error) {
 	mark, err := FindPlate(ctx, before, size)
 	if err != nil {
 		return nil, nil, nil, err
+	}
+	if !plausible(mark.Corners, size) {
+		return nil, nil, nil, refuse("No plate mark of the size given was found in %s: what was found has other proportions.", before.Path)
 	}
 	r, err := Prepare(ctx, before, mark, size)
 	if err != nil {
@@ -52,9 +79,12 @@ func compareSheets(ctx context.Context, before, after *Photo, size Size) (*Sheet
 // Changes compares two sheets on one grid: the reference's own and one
 // registered on it.
 func Changes(before, after *Sheet) []Change {
+	var out []Change
+	if min(before.NativePx, after.NativePx) < fineEnough {
+		return changedAreas(before, after)
+	}
 	soft := math.Max(before.BlurMM, after.BlurMM)
 	fa, fb := before.lineField(soft), after.lineField(soft)
-	var out []Change
 	for _, w := range fb.workNotIn(fa, before.PxPerMM) {
 		out = append(out, w.change(Added))
 	}
@@ -78,19 +108,22 @@ func (p *workPatch) change(kind string) Change {
 	return Change{Kind: kind, Box: p.box, AreaMM2: p.area, Sure: p.sure()}
 }
 
-// workNotIn finds the patches of lines of one sheet that the other has not.
+// workNotIn finds the patches of lines of one sheet that the other has not
+// and that are more likely work than wear.
 func (f *lineField) workNotIn(other *lineField, s float64) []workPatch {
+	return slices.DeleteFunc(f.patchesNotIn(other, s), func(p workPatch) bool { return p.sure() < 0.5 })
+}
+
+// patchesNotIn finds all patches of lines of one sheet that the other has not
+// and weighs them against wear.
+func (f *lineField) patchesNotIn(other *lineField, s float64) []workPatch {
 	pts := linesMissing(f, other, s)
 	found := gather(pts, s)
 	wear := wearOf(pts, found)
-	var out []workPatch
-	for _, p := range found {
-		p.weight = wear.against(&p)
-		if p.sure() >= 0.5 {
-			out = append(out, p)
-		}
+	for i := range found {
+		found[i].weight = wear.against(&found[i])
 	}
-	return out
+	return found
 }
 
 // linesMissing lists the line points of one sheet with their presence in

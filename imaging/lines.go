@@ -38,23 +38,31 @@ func findLines(s *Sheet) *lineWork {
 		}
 		return t
 	})
-	w.strong = strongest(s, cov)
 	w.axis, w.length = axes(s, cov)
 	w.burr = findBurr(s, cov)
+	w.strong = strongest(s, cov, w.burr)
 	return w
 }
 
 // strongest marks the support of the broadest, deepest lines that carry a
-// quarter of the ink: they wear least, so what they gain or lose is inking.
-func strongest(s *Sheet, cov *plane) []bool {
+// quarter of the ink, clear of burr: they wear least, so what they gain or
+// lose is inking.
+func strongest(s *Sheet, cov *plane, burr *burrWork) []bool {
 	// Ink per millimetre of line, about: coverage gathered across a line.
 	gathered := cov.blur(0.12 * s.PxPerMM)
 	peak := maxWithin(gathered, int(math.Round(0.25*s.PxPerMM)))
+	soft := make([]bool, len(s.Coverage))
+	if burr != nil {
+		for _, i := range burr.halo {
+			soft[i] = true
+		}
+		soft = grow(soft, s.Cols, s.Rows, int(math.Round(0.7*s.PxPerMM)))
+	}
 	var hist [256]float64
 	bin := func(v float32) int { return min(max(int(v*255), 0), 255) }
 	var total float64
 	for i, v := range s.Coverage {
-		if s.Line[i] && s.Valid[i] {
+		if s.Line[i] && s.Valid[i] && !soft[i] {
 			hist[bin(peak.v[i])] += float64(v)
 			total += float64(v)
 		}
@@ -65,7 +73,7 @@ func strongest(s *Sheet, cov *plane) []bool {
 	}
 	out := make([]bool, len(s.Coverage))
 	for i := range out {
-		out[i] = s.Line[i] && s.Valid[i] && bin(peak.v[i]) > limit
+		out[i] = s.Line[i] && s.Valid[i] && !soft[i] && bin(peak.v[i]) > limit
 	}
 	return out
 }

@@ -22,6 +22,7 @@ type Sheet struct {
 	Line        []bool    // carries line of this sheet or of the reference, halo included
 
 	Ink      float64    // reflectance of solid ink relative to bare paper
+	InkU     float64    // its standard uncertainty
 	BlurMM   float64    // standard deviation of the photograph's blur
 	Noise    float64    // standard deviation of Reflectance on bare ground
 	NativePx float64    // photograph pixels to the millimetre
@@ -58,12 +59,12 @@ func laySheet(p *Photo, m *mapping, l *light, size Size, g grid, lines []bool) *
 	line := ownOrShared(r, g, lines)
 	ground, seen := groundUnder(r, line, g.s)
 	s.Reflectance, s.Ground, s.Line = r.v, ground.v, line
-	s.Ink = solidInk
+	s.BlurMM = strokeBlur(r, g.s, s.inside)
+	s.Ink, s.InkU = inkOf(r, s)
 	s.Coverage = coverageOf(r, ground, s.Ink).v
 	s.Valid = s.validity(seen)
 	s.ToneU = l.u(size) / math.Ln10
 	s.Noise = s.groundNoise()
-	s.BlurMM = strokeBlur(r, g.s, s.inside)
 	return s
 }
 
@@ -90,11 +91,6 @@ func ownOrShared(r *plane, g grid, lines []bool) []bool {
 	}
 	return own
 }
-
-// solidInk is the reflectance of solid black intaglio ink relative to paper
-// where no stroke is broad enough to show it: a density of about 1.4 (common
-// practice).
-const solidInk = 0.04
 
 // validity is where the ground shows within reach and the mark's rim is past.
 func (s *Sheet) validity(seen *plane) []bool {
