@@ -60,7 +60,10 @@ func (f *Figures) plate(ctx context.Context, p Plate, log io.Writer) error {
 			return err
 		}
 	}
-	return f.changes(ctx, p, log)
+	if err := f.changes(ctx, p, log); err != nil {
+		return err
+	}
+	return f.place(ctx, p, log)
 }
 
 // prepare makes the reference; when it is refused, all photographs count as
