@@ -18,7 +18,7 @@ const plateOrder = "number_prefix = '' AND number_n = 0 AND number_suffix = '', 
 
 // PlateFilter chooses plates; what is left empty does not restrict.
 type PlateFilter struct {
-	Text      string // words found in the plate or anything of it
+	Text      string // words found in the plate or anything of it, or in its holders, groups or printmaker
 	GroupID   catalog.ID
 	MakerID   catalog.ID
 	Technique catalog.Technique
@@ -103,7 +103,7 @@ func (f PlateFilter) condition(r Reader) condition {
 		c.add("plate.date_edtf <> '' AND CAST(plate.date_edtf AS INTEGER) <= ?", f.To)
 	}
 	if strings.TrimSpace(f.Text) != "" {
-		part, args := r.matching(f.Text, "plate_id")
+		part, args := r.matchingPlates(f.Text)
 		c.add("plate.id IN ("+part+")", args...)
 	}
 	return c
@@ -164,7 +164,7 @@ type ImpressionFilter struct {
 	Undecided  bool   // only sheets without a decision
 	WithPhotos bool   // only sheets with a photograph
 	NoPhotos   bool   // only sheets without one
-	Text       string // words found in the impression
+	Text       string // words found in the impression, its holder or its paper
 	Order      string // "pull" (default), "number", "newest", "plate" (catalogue order of plates)
 	Limit      int    // 0 all
 	Offset     int
@@ -191,7 +191,7 @@ func (f ImpressionFilter) condition(r Reader) condition {
 		c.add("NOT EXISTS (SELECT 1 FROM photograph h WHERE h.impression_id = i.id)")
 	}
 	if strings.TrimSpace(f.Text) != "" {
-		part, args := r.matching(f.Text, "record_id")
+		part, args := r.matchingSheets(f.Text)
 		// The plus keeps SQLite from looking every find up in the table:
 		// going along an index in the order wanted is faster.
 		c.add("+i.id IN ("+part+")", args...)

@@ -132,18 +132,39 @@ func tokens(text string) []string {
 	return strings.FieldsFunc(fold(text), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 }
 
-// matching gives a query for a column of search_text of the records in which
-// every word typed is found, each as the beginning of a word.
-func (r Reader) matching(text, column string) (string, []any) {
-	if r.fts {
-		match := matchExpression(text)
-		if match == "" {
-			return "SELECT " + column + " FROM search_text WHERE 0", nil
-		}
-		return "SELECT t." + column + " FROM search f CROSS JOIN search_text t ON t.n = f.rowid WHERE f.search MATCH ? AND t." + column + " IS NOT NULL", []any{match}
+// found gives a common table expression, found (noun, record_id, plate_id), of
+// the records in which every word typed is found, each as the beginning of a
+// word.
+func (r Reader) found(text string) (string, []any) {
+	from, args := "search_text t WHERE 0", []any(nil)
+	switch match := matchExpression(text); {
+	case match == "":
+	case r.fts:
+		from, args = "search f CROSS JOIN search_text t ON t.n = f.rowid WHERE f.search MATCH ?", []any{match}
+	default:
+		part, likes := likeCondition(text)
+		from, args = "search_text t WHERE "+part, likes
 	}
-	part, args := likeCondition(text)
-	return "SELECT " + column + " FROM search_text WHERE " + part + " AND " + column + " IS NOT NULL", args
+	return "WITH found (noun, record_id, plate_id) AS MATERIALIZED (SELECT t.noun, t.record_id, t.plate_id FROM " + from + ") ", args
+}
+
+// matchingPlates gives a query for the plates a text is found in: in the plate
+// or anything of it, its groups, its printmaker, or who has a sheet of it.
+func (r Reader) matchingPlates(text string) (string, []any) {
+	with, args := r.found(text)
+	return with + `SELECT plate_id FROM found WHERE plate_id IS NOT NULL
+		UNION ALL SELECT plate_id FROM plate_in_group WHERE group_id IN (SELECT record_id FROM found WHERE noun = 'plate_group')
+		UNION ALL SELECT id FROM plate WHERE maker_id IN (SELECT record_id FROM found WHERE noun = 'person')
+		UNION ALL SELECT plate_id FROM impression WHERE holder_id IN (SELECT record_id FROM found WHERE noun = 'holder')`, args
+}
+
+// matchingSheets gives a query for the impressions a text is found in: in the
+// sheet, its holder or its paper.
+func (r Reader) matchingSheets(text string) (string, []any) {
+	with, args := r.found(text)
+	return with + `SELECT record_id FROM found WHERE noun = 'impression'
+		UNION ALL SELECT id FROM impression WHERE holder_id IN (SELECT record_id FROM found WHERE noun = 'holder')
+		UNION ALL SELECT id FROM impression WHERE paper_id IN (SELECT record_id FROM found WHERE noun = 'paper')`, args
 }
 
 // matchExpression quotes every word, so that nothing typed is taken for an

@@ -112,6 +112,7 @@ func TestFiltersCombine(t *testing.T) {
 		{PlateFilter{From: 1929, To: 1931}, []string{"Estuary, evening", "Étang à marée basse"}},
 		{PlateFilter{HolderID: ids["holder"]}, []string{"Mudlark"}},
 		{PlateFilter{Text: "foxed"}, []string{"Mudlark"}}, // found in one of its impressions
+		{PlateFilter{Text: "weir"}, []string{"Mudlark"}},  // who has a sheet of it
 		{PlateFilter{Limit: 2, Offset: 1}, []string{"Mudlark", "Étang à marée basse"}},
 		{PlateFilter{Fate: catalog.FateLost}, nil},
 	} {
@@ -133,6 +134,7 @@ func TestFiltersCombine(t *testing.T) {
 	}{
 		{ImpressionFilter{}, 1}, {ImpressionFilter{Kind: catalog.KindTrial, HolderID: ids["holder"], Text: "fox"}, 1},
 		{ImpressionFilter{Kind: catalog.KindNumbered}, 0}, {ImpressionFilter{NoPhotos: true, Undecided: true, Order: "plate"}, 1},
+		{ImpressionFilter{Text: "museum"}, 1}, {ImpressionFilter{Text: "\"*"}, 0},
 		{ImpressionFilter{WithPhotos: true}, 0}, {ImpressionFilter{Text: "fox", PlateID: ids["Estuary, evening"]}, 0},
 		{ImpressionFilter{Order: "newest", Limit: 5, Offset: 1}, 0},
 	} {
