@@ -3,6 +3,7 @@ package window
 import (
 	"context"
 
+	"pullbook/app/studio"
 	"pullbook/app/window/places"
 	"pullbook/catalog"
 )
@@ -13,24 +14,32 @@ func (h *house) TakeIn(ctx context.Context, paths []string, hint places.Hint, p 
 	got, err := h.Studio.TakeIn(ctx, paths, p)
 	var out []places.Taken
 	for _, g := range got {
-		if g.Err != nil {
-			out = append(out, places.Taken{Name: g.Path, Refused: g.Err.Error()})
-			continue
-		}
-		t := places.Taken{PhotoID: g.Photo.ID, Name: g.Photo.Name, Already: g.Already}
-		if g.Photo.ID == "" {
-			continue
-		}
-		if g.Photo.ImpressionID != "" { // taken in before, and filed
-			if i, err := h.Store().Impression(ctx, g.Photo.ImpressionID); err == nil {
-				t.PlateID, t.StateID, t.ImpressionID, t.Sure, t.Why = i.PlateID, i.StateID, i.ID, g.Photo.FiledSure, g.Photo.FiledBy
-			}
-		} else if states, err := h.Store().States(ctx, hint.Plate); err == nil && len(states) > 0 {
-			t.PlateID, t.StateID, t.Sure, t.Why = hint.Plate, states[len(states)-1].ID, 0.5, "the plate in hand"
-		}
-		out = append(out, t)
+		out = append(out, h.taken(ctx, g, hint))
 	}
 	return out, err
+}
+
+// Watch takes in what appears in a folder.
+func (h *house) Watch(ctx context.Context, dir string, hint func() places.Hint, came func(places.Taken)) error {
+	return h.Studio.Watch(ctx, dir, func(g studio.TakenIn) { came(h.taken(ctx, g, hint())) })
+}
+
+// taken says where a photograph is thought to belong.
+func (h *house) taken(ctx context.Context, g studio.TakenIn, hint places.Hint) places.Taken {
+	if g.Err != nil {
+		return places.Taken{Name: g.Path, Refused: g.Err.Error()}
+	}
+	t := places.Taken{PhotoID: g.Photo.ID, Name: g.Photo.Name, Already: g.Already}
+	if g.Photo.ImpressionID != "" { // taken in before, and filed
+		if i, err := h.Store().Impression(ctx, g.Photo.ImpressionID); err == nil {
+			t.PlateID, t.StateID, t.ImpressionID, t.Sure, t.Why = i.PlateID, i.StateID, i.ID, g.Photo.FiledSure, g.Photo.FiledBy
+		}
+		return t
+	}
+	if states, err := h.Store().States(ctx, hint.Plate); err == nil && len(states) > 0 {
+		t.PlateID, t.StateID, t.Sure, t.Why = hint.Plate, states[len(states)-1].ID, 0.5, "the plate in hand"
+	}
+	return t
 }
 
 // Confirm files photographs where they were said to belong and measures the

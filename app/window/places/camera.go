@@ -3,9 +3,8 @@ package places
 import (
 	"context"
 	"errors"
-	"os"
-	"path/filepath"
 	"slices"
+	"sync/atomic"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -31,7 +30,8 @@ type cameraPlace struct {
 	waiting []Taken
 	items   []trayItem
 	chosen  catalog.ID
-	turn    int // counts choices, so that late pictures are dropped
+	filing  map[catalog.ID]bool // confirmed; when filed, the next one waiting is shown
+	turn    int                 // counts choices, so that late pictures are dropped
 	w, h    float64
 
 	box   *fyne.Container
@@ -47,7 +47,7 @@ type cameraPlace struct {
 }
 
 func newCameraPlace(f *Frame) *cameraPlace {
-	c := &cameraPlace{f: f, box: container.NewStack()}
+	c := &cameraPlace{f: f, box: container.NewStack(), filing: map[catalog.ID]bool{}}
 	c.view = sheetview.NewViewer(f.post.do)
 	c.view.SetMode(sheetview.Single)
 	c.view.CornersMoved = c.cornersMoved
@@ -87,6 +87,13 @@ func (c *cameraPlace) show(b *book, plate *catalog.Plate) {
 		return
 	}
 	c.box.Add(c.full)
+	if p := b.photos[c.chosen]; c.filing[c.chosen] && p != nil && p.ImpressionID != "" {
+		delete(c.filing, c.chosen)
+		if it := c.items[1]; it.waiting {
+			c.choose(it)
+			return
+		}
+	}
 	for _, it := range c.items {
 		if it.taken.PhotoID == c.chosen && c.chosen != "" {
 			c.mark()
@@ -306,6 +313,9 @@ func (c *cameraPlace) confirm(list []Taken) {
 	if len(list) == 0 {
 		return
 	}
+	for _, t := range list {
+		c.filing[t.PhotoID] = true
+	}
 	f := c.f
 	f.house.Start(words.T("Filing and measuring"), func(ctx context.Context, p Progress) error {
 		err := f.house.Confirm(ctx, list, p)
@@ -427,8 +437,7 @@ func (c *cameraPlace) fillRow(i widget.ListItemID, o fyne.CanvasObject) {
 	r.mark.Set(v)
 }
 
-// watcher looks at a folder every few seconds and takes in pictures that are
-// new there and have stopped growing.
+// watcher has a folder watched whose new pictures come in by themselves.
 type watcher struct {
 	f    *Frame
 	stop context.CancelFunc
@@ -442,20 +451,30 @@ func newWatcher(f *Frame) *watcher {
 	return w
 }
 
-// list is the picture files of the folder with their sizes.
-func (w *watcher) list(dir string) map[string]int64 {
-	out := map[string]int64{}
-	entries, err := os.ReadDir(dir)
-	if err != nil {
-		return out
-	}
-	for _, e := range entries {
-		if !isPicture(e.Name()) || e.IsDir() {
-			continue
+// start watches a folder from now on; what lies there already stays.
+func (w *watcher) start(dir string) {
+	w.end()
+	ctx, stop := context.WithCancel(w.f.ctx)
+	w.stop = stop
+	f := w.f
+	var hand atomic.Value // the plate in hand, for the goroutine that watches
+	hand.Store(f.plate)
+	f.inHand = append(f.inHand, func(id catalog.ID) { hand.Store(id) })
+	f.busy.Add(1)
+	go func() {
+		defer f.busy.Done()
+		err := f.house.Watch(ctx, dir, func() Hint { return Hint{Plate: hand.Load().(catalog.ID)} }, func(t Taken) {
+			f.post.do(func() { f.places[AtCamera].(*cameraPlace).came([]Taken{t}) })
+		})
+		if err != nil {
+			f.post.do(func() { f.fail(err) })
 		}
-		if info, err := e.Info(); err == nil {
-			out[filepath.Join(dir, e.Name())] = info.Size()
-		}
+	}()
+}
+
+func (w *watcher) end() {
+	if w.stop != nil {
+		w.stop()
+		w.stop = nil
 	}
-	return out
 }

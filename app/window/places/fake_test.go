@@ -244,6 +244,16 @@ func (h *fakeHouse) TakeIn(_ context.Context, paths []string, hint Hint, p Progr
 	h.changed()
 	return out, nil
 }
+func (h *fakeHouse) Watch(ctx context.Context, dir string, hint func() Hint, came func(Taken)) error {
+	t, err := h.TakeIn(ctx, []string{filepath.Join(dir, "watched.jpg")}, hint(), func(float64, string) {})
+	if err != nil {
+		return err
+	}
+	came(t[0])
+	<-ctx.Done()
+	return ctx.Err()
+}
+
 func (h *fakeHouse) Confirm(_ context.Context, t []Taken, _ Progress) error {
 	h.mu.Lock()
 	for _, x := range t {

@@ -72,7 +72,8 @@ type Frame struct {
 	places      [4]place
 	reading     bool
 	again       bool
-	toTake      []string // photographs to take in once the catalogue is read
+	inHand      []func(catalog.ID) // told of every change of the plate in hand
+	toTake      []string           // photographs to take in once the catalogue is read
 	lives       lives
 	foretelling int
 
@@ -308,6 +309,9 @@ func (f *Frame) choosePlate(id catalog.ID) {
 	f.plate = id
 	f.prefs.setPlate(f.house.Dir(), id)
 	f.log("plate %s", f.book.plates[id].Title())
+	for _, tell := range f.inHand {
+		tell(id)
+	}
 	f.list.mark()
 	f.showHead()
 	f.showPlace()

@@ -44,6 +44,9 @@ type House interface {
 	// TakeIn takes photographs or folders of them in, and proposes where each
 	// belongs.
 	TakeIn(ctx context.Context, paths []string, hint Hint, p Progress) ([]Taken, error)
+	// Watch takes in every picture that appears in a folder from now on and tells
+	// each, until the context ends.
+	Watch(ctx context.Context, dir string, hint func() Hint, came func(Taken)) error
 	// Confirm files a photograph where its proposal says, and measures it.
 	Confirm(ctx context.Context, t []Taken, p Progress) error
 	// Mark sets the plate mark of a photograph by hand, upright pixels of the

@@ -1,10 +1,8 @@
 package places
 
 import (
-	"context"
 	"path/filepath"
 	"strings"
-	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -196,15 +194,6 @@ func (p *photoPanel) report(r *Report) {
 	p.found.Refresh()
 }
 
-// isPicture goes by the ending, for the watched folder.
-func isPicture(name string) bool {
-	switch strings.ToLower(filepath.Ext(name)) {
-	case ".jpg", ".jpeg", ".png", ".tif", ".tiff", ".webp":
-		return !strings.HasPrefix(name, ".")
-	}
-	return false
-}
-
 // watchFolder starts or ends the watch.
 func (f *Frame) watchFolder() {
 	c := f.places[AtCamera].(*cameraPlace)
@@ -224,57 +213,4 @@ func (f *Frame) watchFolder() {
 		f.tell(words.T("Watching %s for new photographs", filepath.Base(path)))
 		f.refreshMenu()
 	})
-}
-
-const watchEvery = 3 * time.Second
-
-// start watches a folder from now on; what lies there already stays.
-func (w *watcher) start(dir string) {
-	w.end()
-	ctx, stop := context.WithCancel(w.f.ctx)
-	w.stop = stop
-	w.f.busy.Add(1)
-	go func() {
-		defer w.f.busy.Done()
-		known := w.list(dir)
-		growing := map[string]int64{}
-		tick := time.NewTicker(watchEvery)
-		defer tick.Stop()
-		for {
-			select {
-			case <-ctx.Done():
-				return
-			case <-tick.C:
-			}
-			if fresh := settledFiles(w.list(dir), known, growing); len(fresh) > 0 {
-				w.f.post.do(func() { w.f.TakeIn(fresh) })
-			}
-		}
-	}()
-}
-
-// settledFiles are files not known before whose size has not changed since the
-// last look; they become known.
-func settledFiles(now, known, growing map[string]int64) []string {
-	var out []string
-	for path, size := range now {
-		if _, old := known[path]; old {
-			continue
-		}
-		if was, seen := growing[path]; seen && was == size && size > 0 {
-			out = append(out, path)
-			known[path] = size
-			delete(growing, path)
-		} else {
-			growing[path] = size
-		}
-	}
-	return out
-}
-
-func (w *watcher) end() {
-	if w.stop != nil {
-		w.stop()
-		w.stop = nil
-	}
 }

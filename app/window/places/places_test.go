@@ -457,19 +457,14 @@ func TestLedger(t *testing.T) {
 	}
 }
 
-func TestWatchedFolderWaitsUntilAFileStopsGrowing(t *testing.T) {
-	known, growing := map[string]int64{"old.jpg": 5}, map[string]int64{}
-	if l := settledFiles(map[string]int64{"old.jpg": 5, "new.jpg": 100}, known, growing); len(l) != 0 {
-		t.Fatalf("taken at first sight: %v", l)
-	}
-	if l := settledFiles(map[string]int64{"old.jpg": 5, "new.jpg": 900}, known, growing); len(l) != 0 {
-		t.Fatalf("taken while growing: %v", l)
-	}
-	if l := settledFiles(map[string]int64{"old.jpg": 5, "new.jpg": 900}, known, growing); len(l) != 1 || l[0] != "new.jpg" {
-		t.Fatalf("not taken when still: %v", l)
-	}
-	if l := settledFiles(map[string]int64{"old.jpg": 5, "new.jpg": 900}, known, growing); len(l) != 0 {
-		t.Fatalf("taken twice: %v", l)
+func TestWatchedFolder(t *testing.T) {
+	s := newStand(t, estuary(t), 1280, 776, false)
+	s.f.goTo(AtCamera)
+	s.settle()
+	s.camera().watch.start("/somewhere")
+	s.settle()
+	if c := s.camera(); len(c.waiting) != 1 || c.waiting[0].Name != "watched.jpg" || c.waiting[0].PlateID != "plate1" {
+		t.Errorf("waiting: %+v", c.waiting)
 	}
 }
 
