@@ -148,7 +148,10 @@ func Simulate(dir string, s Spec) (Plate, error) {
 				c.Width, c.Height = c.Height, c.Width
 			}
 		}
-		path := filepath.Join(dir, fmt.Sprintf("%s-%02d.jpg", name, i))
+		path := filepath.Join(dir, fmt.Sprintf("%s-state-%d-pull-%03d.jpg", name, shot[0], shot[1]))
+		if i == 0 {
+			path = filepath.Join(dir, name+"-reference.jpg")
+		}
 		p, err := shoot(path, plate, shot[0], shot[1], c, s.Seed*100+uint64(i))
 		if err != nil {
 			return out, err
