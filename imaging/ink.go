@@ -10,7 +10,7 @@ import (
 // uncertainty: a density of 1.4, give or take 0.07 (common practice).
 const (
 	solidInk  = 0.039
-	solidInkU = 0.006
+	solidInkU = 0.0045
 )
 
 // inkOf estimates the reflectance of a sheet's solid ink from places so broad

@@ -78,6 +78,13 @@ func findMark(ctx context.Context, p *Photo, size Size) (*foundMark, error) {
 		return nil, markMissing(work, sheet)
 	}
 	best.How = "found"
+	if q := best.Corners; !q.proportioned(size) && q.turned(1).proportioned(size) {
+		best.Corners = q.turned(1)
+		e := best.edges
+		for i := range e {
+			best.edges[i] = e[(i+1)&3]
+		}
+	}
 	return best, nil
 }
 

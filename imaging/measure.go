@@ -11,6 +11,7 @@ type MeasureOptions struct {
 	Grid     bool       // fill in Registration.Lattice
 	GridCols int        // cells of the lattice across, 0 for 16
 	GridRows int        // and down, 0 for 12
+	Blank    *Photo     // a blank sheet under the same light and camera; may be nil
 	Regions  []Region   // parts of the plate to be scored by themselves
 	Progress Progress   // may be nil
 }
@@ -40,6 +41,12 @@ func (r *Reference) measure(ctx context.Context, p *Photo, o MeasureOptions) (*S
 	tell(o.Progress, 0, "looking for the plate mark")
 	if err := exposed(p); err != nil {
 		return nil, nil, err
+	}
+	if o.Blank != nil {
+		var err error
+		if p, err = p.Flattened(o.Blank); err != nil {
+			return nil, nil, err
+		}
 	}
 	reg, err := r.register(ctx, p, o.Mark, o.Progress)
 	if err != nil {

@@ -240,12 +240,9 @@ func linearAny(m image.Image, lum, top *plane) {
 	})
 }
 
-// storedSize is the size of the stored file in pixels.
-func (p *Photo) storedSize() (w, h int) {
-	if p.Orientation >= 5 {
-		return p.Height, p.Width
-	}
-	return p.Width, p.Height
+// frame is the photograph without its pixels.
+func (p *Photo) frame() *Photo {
+	return &Photo{Path: p.Path, Width: p.Width, Height: p.Height, Orientation: p.Orientation, Bits: p.Bits, Grey: p.Grey, Profile: p.Profile, tint: p.tint}
 }
 
 // Stored takes an upright pixel to the pixel of the stored file (EXIF 2.32,

@@ -21,8 +21,8 @@ type Reference struct {
 	Mark  PlateMark // upright pixels
 	Sheet *Sheet    // the reference itself on the plate's grid
 
-	photo   *Photo
-	width   int // of the photograph, upright pixels
+	photo   *Photo // its frame only, without pixels
+	width   int    // of the photograph, upright pixels
 	height  int
 	quality Quality
 	mark    *foundMark
@@ -52,7 +52,7 @@ func Prepare(ctx context.Context, p *Photo, m PlateMark, size Size) (*Reference,
 	if err != nil {
 		return nil, err
 	}
-	r := &Reference{Size: size, Path: p.Path, Mark: mark.PlateMark, photo: p, width: p.Width, height: p.Height, mark: mark}
+	r := &Reference{Size: size, Path: p.Path, Mark: mark.PlateMark, photo: p.frame(), width: p.Width, height: p.Height, mark: mark}
 	h, err := quadMapping(size.rectangle(), mark.Corners)
 	if err != nil {
 		return nil, refuse("The four corners do not make a plate mark.")
