@@ -32,6 +32,9 @@ func (s *Store) takeLock() error {
 		// Only the sentence for the next opener depends on this; a full
 		// disk must not keep anybody from reading their catalogue.
 		_ = os.WriteFile(path, []byte(text), 0o644)
+		if onNetwork(s.dir) {
+			s.say("This catalogue is on another computer. Such disks may let two people enter at once or lose what was last entered when the connection breaks: open it in one place only, and keep a copy.")
+		}
 		return nil
 	case err == nil:
 		s.readOnly = true
