@@ -17,6 +17,9 @@ type Row struct {
 	Told          bool // beside what is owed for information: falling short of it fails no test
 	// Upper is the end of the owed range of a share that can be too good.
 	Upper float64
+	// Count is how many values a share is of; with fewer than enough it is told
+	// but not judged.
+	Count [2]int
 }
 
 var none = math.NaN()
@@ -43,9 +46,9 @@ func Rows(f map[Kind]*Figures) []Row {
 		{What: "plate-mark corners of the reference (mm)", Format: "%.3f", Yardstick: nan, Owed: [2]float64{0.4, 0.6},
 			Stretch: [2]float64{0.2, 0.3}, Got: both(func(f *Figures) float64 { return mean(f.Corners) })},
 		{What: "truth within 2u, ink loss", Format: "%.2f", Yardstick: nan, Owed: [2]float64{0.90, 0.90}, Upper: 0.99,
-			Stretch: nan, More: true, Got: both(func(f *Figures) float64 { return within(f.InkU, 2) })},
+			Stretch: nan, More: true, Count: [2]int{len(e.InkU), len(r.InkU)}, Got: both(func(f *Figures) float64 { return within(f.InkU, 2) })},
 		{What: "truth within 2u, plate tone", Format: "%.2f", Yardstick: nan, Owed: [2]float64{0.90, 0.90}, Upper: 0.99,
-			Stretch: nan, More: true, Got: both(func(f *Figures) float64 { return within(f.ToneU, 2) })},
+			Stretch: nan, More: true, Count: [2]int{len(e.ToneU), len(r.ToneU)}, Got: both(func(f *Figures) float64 { return within(f.ToneU, 2) })},
 		{What: "new and removed work, recall", Format: "%.2f", Yardstick: nan, Owed: [2]float64{0.95, 0.95}, More: true,
 			Stretch: [2]float64{0.98, 0.98}, Got: both(func(f *Figures) float64 { return ratio(f.WorkFound, f.WorkThere) })},
 		{What: "new and removed work, precision", Format: "%.2f", Yardstick: nan, Owed: [2]float64{0.95, 0.95}, More: true,
@@ -71,11 +74,17 @@ func unless(nothing bool, v float64) float64 {
 	return v
 }
 
+// enough values make a share of 0.90 tell from one of 0.70 or so.
+const enough = 15
+
+// few tells whether the figure of a kind is a share of too few values.
+func (r *Row) few(kind int) bool { return r.Upper > 0 && r.Count[kind] < enough }
+
 // Short tells whether the figure of a kind (0 even, 1 rough) falls short of
 // what is owed. What was not measured is not short.
 func (r *Row) Short(kind int) bool {
 	got, owed := r.Got[kind], r.Owed[kind]
-	if math.IsNaN(got) || math.IsNaN(owed) {
+	if math.IsNaN(got) || math.IsNaN(owed) || r.few(kind) {
 		return false
 	}
 	if r.More {
@@ -94,7 +103,11 @@ func Markdown(rows []Row, f map[Kind]*Figures) string {
 			if math.IsNaN(v[0]) && math.IsNaN(v[1]) {
 				return "-"
 			}
-			return number(r.Format, v[0]) + " / " + number(r.Format, v[1])
+			s := number(r.Format, v[0]) + " / " + number(r.Format, v[1])
+			if r.Upper > 0 && v == r.Owed {
+				s += fmt.Sprintf(" to %.2f", r.Upper)
+			}
+			return s
 		}
 		note := "met"
 		switch {
@@ -103,8 +116,10 @@ func Markdown(rows []Row, f map[Kind]*Figures) string {
 			if r.Told {
 				note = "short; another reading of the row above"
 			}
-		case math.IsNaN(r.Owed[0]):
-			note = ""
+		case r.few(0) || r.few(1):
+			note = fmt.Sprintf("of %d / %d photographs: too few to judge", r.Count[0], r.Count[1])
+		case r.Upper > 0 && (r.Got[0] > r.Upper || r.Got[1] > r.Upper):
+			note = "met; u errs on the safe side"
 		case math.IsNaN(r.Got[0]) && math.IsNaN(r.Got[1]):
 			note = "not measured"
 		}

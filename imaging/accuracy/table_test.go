@@ -7,6 +7,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 )
 
@@ -113,10 +114,10 @@ func (l testLog) Write(b []byte) (int, error) {
 }
 
 // TestShortIsNoticed: a figure worse than owed must fail the table, and one
-// that was not measured must not.
+// that was not measured, or of too few photographs, must not.
 func TestShortIsNoticed(t *testing.T) {
-	bad := Figures{Ink: []float64{0.02}, InkU: []float64{3}, OnReference: []float64{0.01}, Photos: 1}
-	good := Figures{Ink: []float64{0.001}, InkU: []float64{0.5}, OnReference: []float64{0.01}, Photos: 1}
+	bad := Figures{Ink: []float64{0.02}, InkU: slices.Repeat([]float64{3}, enough), ToneU: []float64{9}, OnReference: []float64{0.01}, Photos: 1}
+	good := Figures{Ink: []float64{0.001}, InkU: slices.Repeat([]float64{0.5}, enough), OnReference: []float64{0.01}, Photos: 1}
 	for _, r := range Rows(map[Kind]*Figures{Even: &bad, Rough: &good}) {
 		want := r.What == "ink loss, mean absolute error" || r.What == "truth within 2u, ink loss"
 		if r.Short(0) != want || r.Short(1) {
