@@ -1,7 +1,6 @@
 package notation
 
 import (
-	"cmp"
 	"strconv"
 	"strings"
 	"unicode"
@@ -60,34 +59,12 @@ func ParseNumber(s string) NumberReading {
 	return r
 }
 
-// FormatNumber writes a catalogue number: "R 3", "31a", "31 bis". A suffix of
-// more than one letter is set off by a space. The zero Number is "".
-func FormatNumber(n catalog.Number) string {
-	if n.N == 0 {
-		return ""
-	}
-	s := strconv.Itoa(n.N)
-	if n.Prefix != "" {
-		s = n.Prefix + " " + s
-	}
-	if len(n.Suffix) > 1 {
-		s += " "
-	}
-	return s + n.Suffix
-}
+// FormatNumber writes a catalogue number: "R 3", "31a", "31 bis". The zero
+// Number is "".
+func FormatNumber(n catalog.Number) string { return n.String() }
 
-// CompareNumbers orders catalogue numbers as they stand in a catalogue: those
-// without a prefix first, then by prefix; within it by number, and "31" before
-// "31a". It returns -1, 0 or +1.
-func CompareNumbers(a, b catalog.Number) int {
-	return cmp.Or(
-		cmp.Compare(strings.ToLower(a.Prefix), strings.ToLower(b.Prefix)),
-		cmp.Compare(a.N, b.N),
-		cmp.Compare(strings.ToLower(a.Suffix), strings.ToLower(b.Suffix)),
-		cmp.Compare(a.Prefix, b.Prefix),
-		cmp.Compare(a.Suffix, b.Suffix),
-	)
-}
+// CompareNumbers orders catalogue numbers as they stand in a catalogue.
+func CompareNumbers(a, b catalog.Number) int { return catalog.CompareNumbers(a, b) }
 
 func isDigit(r rune) bool { return r >= '0' && r <= '9' }
 

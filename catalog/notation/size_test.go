@@ -34,7 +34,7 @@ func TestParseSize(t *testing.T) {
 			t.Errorf("%q is not kept as written", s)
 		}
 		var got catalog.Size
-		var flags Flags = r.Flags
+		flags := r.Flags
 		if len(r.Parts) > 0 {
 			got, flags = r.Parts[0].Size, r.Parts[0].Flags
 		}

@@ -165,20 +165,15 @@ func fromUTF16(raw []byte, bigEndian bool) []byte {
 func separatorOf(text []byte) byte {
 	counts := map[byte]int{}
 	quoted, lines := false, 0
-	for _, c := range text {
-		switch {
+	for i := 0; i < len(text) && lines < 5; i++ {
+		switch c := text[i]; {
 		case c == '"':
 			quoted = !quoted
 		case quoted:
 		case c == '\n':
-			if lines++; lines == 5 {
-				break
-			}
+			lines++
 		case c == ',' || c == ';' || c == '\t':
 			counts[c]++
-		}
-		if lines == 5 {
-			break
 		}
 	}
 	best := byte(',')
