@@ -4,6 +4,7 @@ import (
 	"sort"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"pullbook/catalog/notation"
 
@@ -52,11 +53,8 @@ func filingKey(s string) string {
 
 // filingLetter is the letter a heading stands under in an index.
 func filingLetter(key string) string {
-	for _, r := range key {
-		if unicode.IsLetter(r) {
-			return strings.ToUpper(string(r))
-		}
-		return "0–9"
+	if r, _ := utf8.DecodeRuneInString(key); unicode.IsLetter(r) {
+		return strings.ToUpper(string(r))
 	}
 	return "0–9"
 }

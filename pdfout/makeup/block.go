@@ -204,10 +204,8 @@ func (m *Maker) Columns(blocks []Block, n int, gap float64) {
 			m.Next()
 		}
 		fits := m.fill(blocks, n, m.Room())
-		depth := m.Room()
-		if len(fits) > 0 && fits[len(fits)-1] == len(blocks) {
-			depth = m.balance(blocks, n)
-			fits = m.fill(blocks, n, depth)
+		if fits[len(fits)-1] == len(blocks) {
+			fits = m.fill(blocks, n, m.balance(blocks, n))
 		}
 		x, top, from, deepest := m.Left(), m.Y, 0, m.Y
 		for _, to := range fits {

@@ -76,14 +76,10 @@ func Write(ctx context.Context, w io.Writer, doc *display.Document, o Options) (
 		return fmt.Errorf("the PDF could not be written: %w", err)
 	}
 	d.pdf = nil
-	var faces []*typeset.Face
-	for _, f := range doc.Case.Faces() {
-		faces = append(faces, f)
-	}
 	return finish.Write(ctx, w, raw, finish.Options{
 		Title: doc.Title, Author: doc.Author, Subject: doc.Subject, Language: doc.Language,
 		Created: o.Created, Archive: o.Archive, ICC: o.ICC, ICCName: o.ICCName,
-		Labels: labels(doc), Faces: faces, Pictures: d.paths,
+		Labels: labels(doc), Faces: doc.Case.Faces(), Pictures: d.paths,
 	})
 }
 
