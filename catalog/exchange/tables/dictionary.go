@@ -1,58 +1,78 @@
 package tables
 
 import (
-	_ "embed"
-	"errors"
-	"io"
+	"reflect"
 	"strings"
 	"sync"
 
-	"pullbook/catalog/exchange/cells"
+	"pullbook/catalog"
 )
 
-// dictionaryText says of every column what it means; the kind of its cell is
-// added from the type. It is kept as a table so that it can be read and
-// corrected as one.
-//
-//go:embed dictionary.csv
-var dictionaryText string
-
-// Entry is one line of the data dictionary.
+// Entry is one line of the data dictionary that goes with an export.
 type Entry struct {
 	Table    string // name of the file, without ".csv"
 	Column   string
 	Meaning  string
-	Unit     string // unit, format, or the table an identifier points to
+	Unit     string // unit, or the form of what is in the cell
 	Kind     string // what a cell holds: "text", "number", …
-	Standard string // element of a published descriptive standard, "" where none answers
+	Standard string // elements of published standards, "" where none answers
 }
 
 // Dictionary returns the data dictionary: every column of every table, in the
-// order they are written.
+// order they are written. Meanings, units and standards are those of the
+// catalogue's own dictionary.
 var Dictionary = sync.OnceValue(func() []Entry {
-	said := map[string]Entry{}
-	r := cells.NewReader(strings.NewReader(dictionaryText), ',')
-	for {
-		row, err := r.Read()
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if err != nil {
-			panic("tables: the data dictionary: " + err.Error())
-		}
-		said[row[0]+" "+row[1]] = Entry{Meaning: row[2], Unit: row[3], Standard: row[4]}
+	terms := map[string]catalog.Term{}
+	for _, t := range catalog.Dictionary() {
+		terms[t.Noun+" "+t.Field] = t
 	}
 	var out []Entry
 	for _, t := range tables {
-		kinds := map[string]string{"of": "identifier", "order": "whole number"}
-		for _, c := range t.columns {
-			kinds[c.name] = c.kind
+		noun := strings.ReplaceAll(t.noun.name, "_", " ")
+		if t.list != nil {
+			out = append(out, Entry{Table: t.name, Column: "of", Meaning: "the " + noun + " the row belongs to", Unit: "identifier", Kind: "identifier"},
+				Entry{Table: t.name, Column: "order", Meaning: "place in the list", Unit: "from 1", Kind: "whole number"})
+			noun = t.elem.Name()
 		}
-		for _, h := range t.heading() {
-			e := said[t.name+" "+h]
-			e.Table, e.Column, e.Kind = t.name, h, kinds[h]
-			out = append(out, e)
+		for _, c := range t.columns {
+			out = append(out, t.entry(terms, noun, c))
 		}
 	}
 	return out
 })
+
+// entry words one column: a part of a field is explained by both.
+func (t table) entry(terms map[string]catalog.Term, noun string, c column) Entry {
+	e := Entry{Table: t.name, Column: c.name, Kind: c.kind}
+	at := t.elem
+	for _, n := range c.path {
+		if at.Kind() == reflect.Pointer {
+			at = at.Elem()
+		}
+		f := at.Field(n)
+		term := terms[noun+" "+f.Tag.Get("json")]
+		if e.Meaning != "" && term.Meaning != "" {
+			e.Meaning += ": "
+		}
+		e.Meaning += term.Meaning
+		e.Unit = dashless(term.Unit)
+		if s := dashless(term.Standard); s != "" {
+			e.Standard = s
+		}
+		at = f.Type
+		part := at
+		if part.Kind() == reflect.Pointer {
+			part = part.Elem()
+		}
+		noun = part.Name()
+	}
+	return e
+}
+
+// dashless turns the dictionary's dash for "none" into nothing.
+func dashless(s string) string {
+	if s == "-" {
+		return ""
+	}
+	return s
+}
