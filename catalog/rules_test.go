@@ -122,6 +122,9 @@ func TestRules(t *testing.T) {
 		{"P: a cancellation proof is struck from the defaced plate (checks/STANDARDS.md 8.4)",
 			func(f *Folder) { f.Plate.Fate, sheet(f, "t").Kind = FateKept, KindCancellation },
 			"cancellation proof of a kept plate", Doubt, []string{"pull 1"}},
+		{"P: what became of the plate is asked by print disclosure laws (checks/disclosure_fields.csv)",
+			func(f *Folder) { f.Plate.Fate, f.Editions[0].PlateAfter = FateKept, FateDestroyed },
+			"fate after the edition", Doubt, []string{"first edition", "destroyed", "kept"}},
 		{"C", func(f *Folder) { f.Plate.Copper.HeightMM = -1 }, "impossible quantity", Contradiction, []string{"height of the copper"}},
 		{"C", func(f *Folder) { f.Plate.SteelFacedAtPull = 200 }, "steel-facing", Doubt, []string{"pull 200"}},
 	}

@@ -28,11 +28,19 @@ func CheckTimes(f *Folder) []Breach {
 	return all
 }
 
-// CheckFate looks at sheets pulled from metal that was no longer fit for it.
+// CheckFate looks at sheets pulled from metal that was no longer fit for it, and
+// at editions after which the plate should not be there any more.
 func CheckFate(f *Folder) []Breach {
 	var all []Breach
 	p := &f.Plate
 	spoiled := p.Fate == FateCancelled || p.Fate == FateDestroyed
+	for i := range f.Editions {
+		e := &f.Editions[i]
+		if (e.PlateAfter == FateCancelled || e.PlateAfter == FateDestroyed) && p.Fate == FateKept {
+			all = append(all, Breach{"fate after the edition", Doubt, []ID{e.ID, p.ID},
+				fmt.Sprintf("After %s of %s the plate is said to have been %s, but it is recorded as kept.", e.Called(), p.Name(), e.PlateAfter)})
+		}
+	}
 	end := 0
 	if spoiled && plainDate(p.FateDate.EDTF) {
 		end = yearOf(p.FateDate)

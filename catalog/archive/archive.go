@@ -136,7 +136,7 @@ func (a *Archive) add(ctx context.Context, in io.Reader, name string, size int64
 		}
 	}()
 	h := sha256.New()
-	s.Bytes, err = io.Copy(io.MultiWriter(out, h), stoppable{ctx, in})
+	s.Bytes, err = io.Copy(io.MultiWriter(out, h), Stoppable(ctx, in))
 	if err == nil && s.Bytes != size {
 		err = errors.New("its length changed while it was being read; try again when it is no longer written to")
 	}
@@ -177,7 +177,7 @@ func (a *Archive) Check(ctx context.Context, s Stored) error {
 	}
 	defer f.Close()
 	h := sha256.New()
-	n, err := io.Copy(h, stoppable{ctx, f})
+	n, err := io.Copy(h, Stoppable(ctx, f))
 	if err != nil {
 		return fmt.Errorf("its file cannot be read: %w", err)
 	}
@@ -256,7 +256,9 @@ func (a *Archive) Kept() (photographs map[string]int64, strangers []string, err 
 	return photographs, strangers, nil
 }
 
-// stoppable is a reader that ends with its context.
+// Stoppable gives a reader that reads from r and ends with its context.
+func Stoppable(ctx context.Context, r io.Reader) io.Reader { return stoppable{ctx, r} }
+
 type stoppable struct {
 	ctx context.Context
 	r   io.Reader

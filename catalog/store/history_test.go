@@ -167,10 +167,9 @@ func TestUndoOfEverythingGivesTheStart(t *testing.T) {
 				}
 			}
 		}
-		end, endSearch := dumpOf(t, s), searchDump(t, s)
-		for _, err = s.Redo(ctx); err == nil; _, err = s.Redo(ctx) {
+		for _, err = s.Redo(ctx); err == nil; _, err = s.Redo(ctx) { // the end is where nothing is taken back
 		}
-		end, endSearch = dumpOf(t, s), searchDump(t, s)
+		end, endSearch := dumpOf(t, s), searchDump(t, s)
 		steps := 0
 		for _, err = s.Undo(ctx); err == nil; _, err = s.Undo(ctx) {
 			steps++

@@ -114,7 +114,7 @@ func (p *packing) add(ctx context.Context, name, file string, method uint16) err
 		return err
 	}
 	sum := sha256.New()
-	if _, err := io.Copy(io.MultiWriter(w, sum), reading{ctx, in}); err != nil {
+	if _, err := io.Copy(io.MultiWriter(w, sum), archive.Stoppable(ctx, in)); err != nil {
 		return err
 	}
 	p.hashes[name] = hex.EncodeToString(sum.Sum(nil))
@@ -231,7 +231,7 @@ func unpackFile(ctx context.Context, f *zip.File, dir string) (hash string, err 
 	}
 	sum := sha256.New()
 	err = archive.WriteFile(archive.OS{}, target, func(w io.Writer) error {
-		n, err := io.Copy(io.MultiWriter(w, sum), io.LimitReader(reading{ctx, in}, limit+1))
+		n, err := io.Copy(io.MultiWriter(w, sum), io.LimitReader(archive.Stoppable(ctx, in), limit+1))
 		if err == nil && n > limit {
 			err = errors.New("a file in it is larger than it may be")
 		}

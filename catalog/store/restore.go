@@ -105,20 +105,7 @@ func replaceCopy(ctx context.Context, d archive.Disk, from, to string) error {
 	}
 	defer in.Close()
 	return archive.WriteFile(d, to, func(w io.Writer) error {
-		_, err := io.Copy(w, reading{ctx, in})
+		_, err := io.Copy(w, archive.Stoppable(ctx, in))
 		return err
 	})
-}
-
-// reading is a reader that ends with its context.
-type reading struct {
-	ctx context.Context
-	r   io.Reader
-}
-
-func (r reading) Read(p []byte) (int, error) {
-	if err := r.ctx.Err(); err != nil {
-		return 0, err
-	}
-	return r.r.Read(p)
 }
