@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/app"
 
 	"pullbook/app/batch"
+	_ "pullbook/app/locale" // before the window's library looks for a language
 	"pullbook/app/window"
 )
 

@@ -11,7 +11,7 @@ var commands []*command
 
 func init() {
 	commands = []*command{
-		&sampleCommand, &scoreCommand, &changesCommand,
+		&sampleCommand, &scoreCommand, &changesCommand, &placeCommand, &fileCommand,
 		&layOutCommand, &recordCommand, &labelsCommand, &exportCommand, &verifyCommand, &packCommand, &unpackCommand,
 	}
 }

@@ -243,7 +243,7 @@ func runExport(c *call) error {
 		return err
 	}
 	defer s.Close()
-	if err := s.Export(c.ctx, as, to, nil); err != nil {
+	if err := s.Export(c.ctx, as, to, c.progress()); err != nil {
 		return err
 	}
 	c.say("The catalogue is written as %s into %s.", as, to)

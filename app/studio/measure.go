@@ -134,7 +134,7 @@ func (s *Studio) record(ctx context.Context, u *subject, res *imaging.Result) (*
 	sc := scoreOf(res)
 	sc.ImpressionID, sc.PhotoID, sc.StateID, sc.ReferencePhotoID = u.impression.ID, u.photo.ID, u.state.ID, u.state.ReferencePhotoID
 	sc.At = s.now().UTC()
-	judge(&sc, lossLimit(u.plate, imprint), imprint.ToneLimit, res.Quality)
+	judge(&sc, lossLimit(u.plate, imprint), imprint.ToneLimit, res.Budget)
 	err = s.store.Do(ctx, "Score "+u.impression.Name(), func(tx *store.Tx) error {
 		p, err := tx.Photograph(ctx, u.photo.ID)
 		if err != nil {

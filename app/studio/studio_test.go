@@ -221,10 +221,10 @@ func TestJudge(t *testing.T) {
 		want        string
 	}{
 		{0.05, 0.01, 0.10, Within}, {0.15, 0.01, 0.10, Outside}, {0.095, 0.01, 0.10, CannotTell},
-		{0.105, 0.01, 0.10, CannotTell}, {0.10 - 1.65*0.01, 0.01, 0.10, Within}, {0.10 + 1.65*0.01, 0.01, 0.10, Outside},
+		{0.105, 0.01, 0.10, CannotTell}, {0.10 - 1.66*0.01, 0.01, 0.10, Within}, {0.10 + 1.66*0.01, 0.01, 0.10, Outside},
 	} {
 		sc := catalog.Score{InkLoss: &catalog.Value{V: c.v, U: c.u}}
-		judge(&sc, c.limit, 0, imaging.Quality{})
+		judge(&sc, c.limit, 0, nil)
 		if sc.Verdict != c.want {
 			t.Errorf("%.3f ± %.3f against %.2f: %s, want %s", c.v, c.u, c.limit, sc.Verdict, c.want)
 		}
@@ -233,12 +233,16 @@ func TestJudge(t *testing.T) {
 		}
 	}
 	toned := catalog.Score{InkLoss: &catalog.Value{V: 0, U: 0.01}, PlateTone: &catalog.Value{V: 0.3, U: 0.002}}
-	if judge(&toned, 0.1, 0.15, imaging.Quality{}); toned.Verdict != Outside || !strings.Contains(toned.Reason, "tone") {
+	if judge(&toned, 0.1, 0.15, nil); toned.Verdict != Outside || !strings.Contains(toned.Reason, "tone") {
 		t.Errorf("too much tone: %s, %q", toned.Verdict, toned.Reason)
 	}
+	near := catalog.Score{InkLoss: &catalog.Value{V: 0.099, U: 0.01}}
+	budget := []imaging.Component{{Score: "ink_loss", Cause: "focus", U: 0.009}, {Score: "ink_loss", Cause: "curve", U: 0.002}}
+	if judge(&near, 0.1, 0, budget); near.Verdict != CannotTell || !strings.Contains(near.Reason, "focus") {
+		t.Errorf("near the limit: %s, %q", near.Verdict, near.Reason)
+	}
 	none := catalog.Score{}
-	q := imaging.Quality{Findings: []imaging.Finding{{What: "blur", Stars: 1, Advice: "Refocus."}, {What: "light", Stars: 3, Advice: "Move the lamp."}}}
-	if judge(&none, 0.1, 0, q); none.Verdict != CannotTell || !strings.Contains(none.Reason, "Refocus") {
+	if judge(&none, 0.1, 0, nil); none.Verdict != CannotTell || none.Reason == "" {
 		t.Errorf("not measured: %s, %q", none.Verdict, none.Reason)
 	}
 }

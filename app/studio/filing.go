@@ -1,0 +1,286 @@
+package studio
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+
+	"pullbook/catalog"
+	"pullbook/catalog/store"
+)
+
+// How a photograph came to its impression.
+const (
+	BySlip       = "slip"
+	ByRecognised = "recognised"
+	ByTimeOrder  = "time order"
+)
+
+// Proposal is where one photograph is thought to belong.
+type Proposal struct {
+	Photo        catalog.Photograph
+	PlateID      catalog.ID // "" not known
+	StateID      catalog.ID // "" not known
+	ImpressionID catalog.ID // "": a sheet that is not entered yet
+	How          string     // "slip", "recognised", "time order"; "" nothing is proposed
+	Sure         float64    // 0..1, of the whole proposal
+	Words        string     // what it rests on, or why nothing is proposed
+}
+
+// Propose says where photographs that are not filed yet are thought to belong:
+// by the slip beside the sheet, else by recognising plate and state among the
+// reference pulls, and then the very sheet by the order of time. hint is a
+// plate in hand, tried first; it may be empty. Nothing is recorded.
+func (s *Studio) Propose(ctx context.Context, photos []catalog.ID, hint catalog.ID, p Progress) ([]Proposal, error) {
+	r, err := s.newRecogniser(ctx, hint)
+	if err != nil {
+		return nil, err
+	}
+	list := make([]Proposal, len(photos))
+	var mu sync.Mutex
+	done := 0
+	err = each(ctx, bothCores(), len(photos), func(ctx context.Context, i int) error {
+		one, err := s.propose(ctx, r, photos[i])
+		if err != nil {
+			return err
+		}
+		mu.Lock()
+		defer mu.Unlock()
+		list[i] = one
+		done++
+		tell(p, float64(done)/float64(len(photos)), "looked at %d of %d photographs", done, len(photos))
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	return list, s.byTime(ctx, list)
+}
+
+// propose looks at one photograph by itself.
+func (s *Studio) propose(ctx context.Context, r *recogniser, id catalog.ID) (Proposal, error) {
+	photo, err := s.store.Photograph(ctx, id)
+	if err != nil {
+		return Proposal{}, err
+	}
+	out := Proposal{Photo: *photo}
+	img, err := s.proxyPicture(ctx, id)
+	if err != nil {
+		return out, err
+	}
+	if named := slipIn(img); named != "" {
+		return s.proposeBySlip(ctx, r, out, named)
+	}
+	seen, err := r.look(ctx, id)
+	if err != nil {
+		return out, err
+	}
+	out.Words = seen.reason
+	if seen.plate == nil {
+		return out, nil
+	}
+	out.How, out.PlateID, out.Sure = ByRecognised, seen.plate.ID, seen.sure
+	if seen.state != nil {
+		out.StateID = seen.state.ID
+		out.Words = fmt.Sprintf("Recognised as %s, %s.", seen.plate.Name(), seen.state.Name())
+	}
+	return out, nil
+}
+
+// proposeBySlip trusts a slip unless the sheet beside it is seen to be
+// another's: a slip may have been left lying from the sheet before.
+func (s *Studio) proposeBySlip(ctx context.Context, r *recogniser, out Proposal, named catalog.ID) (Proposal, error) {
+	i, err := s.store.Impression(ctx, named)
+	if notFound(err) {
+		out.Words = "The slip beside the sheet names an impression that is not in this catalogue; it may be another catalogue's slip."
+		return out, nil
+	}
+	if err != nil {
+		return out, err
+	}
+	out.How, out.PlateID, out.StateID, out.ImpressionID, out.Sure = BySlip, i.PlateID, i.StateID, i.ID, 0.99
+	out.Words = "The slip beside the sheet names it."
+	seen, err := r.look(ctx, out.Photo.ID)
+	if err != nil {
+		return out, err
+	}
+	switch {
+	case seen.plate == nil:
+		// Out of focus, or no reference yet: the slip stands alone.
+		out.Sure = 0.95
+	case seen.plate.ID != i.PlateID:
+		out.Sure = 0.3
+		out.Words = fmt.Sprintf("The slip names a sheet of another plate than the photograph shows (%s); was a slip left lying?", seen.plate.Name())
+	case seen.state != nil && i.StateID != "" && seen.state.ID != i.StateID && seen.sure > 0.9:
+		out.Sure = 0.4
+		out.Words = fmt.Sprintf("The slip names a sheet of another state than the photograph shows (%s); was a slip left lying?", seen.state.Name())
+	}
+	return out, nil
+}
+
+// Accept files photographs as proposed, each in one transaction; where no
+// impression is named a new one is entered. It returns the impressions.
+func (s *Studio) Accept(ctx context.Context, list []Proposal) ([]catalog.ID, error) {
+	var sheets []catalog.ID
+	for _, a := range list {
+		if err := ctx.Err(); err != nil {
+			return sheets, err
+		}
+		id, err := s.accept(ctx, a)
+		if err != nil {
+			return sheets, err
+		}
+		if !slices.Contains(sheets, id) {
+			sheets = append(sheets, id)
+		}
+	}
+	return sheets, nil
+}
+
+func (s *Studio) accept(ctx context.Context, a Proposal) (catalog.ID, error) {
+	id := a.ImpressionID
+	err := s.store.Do(ctx, "File "+a.Photo.Name, func(tx *store.Tx) error {
+		p, err := tx.Photograph(ctx, a.Photo.ID)
+		if err != nil {
+			return err
+		}
+		if id == "" {
+			i := catalog.Impression{PlateID: a.PlateID, StateID: a.StateID}
+			if err := tx.PutImpression(&i); err != nil {
+				return err
+			}
+			id = i.ID
+		}
+		p.ImpressionID, p.FiledBy, p.FiledSure = id, a.How, a.Sure
+		return tx.PutPhotograph(p)
+	})
+	return id, err
+}
+
+// FileReport is what became of a folder of photographs.
+type FileReport struct {
+	Filed   []Proposal
+	Left    []Proposal // below the surety: for the user to decide
+	Already []catalog.Photograph
+	Refused []TakenIn
+	Twice   int // files that were the same bytes as another
+	Scored  []Scored
+}
+
+// FileOptions say how [Studio.FileAll] files.
+type FileOptions struct {
+	Sure float64 // below this a proposal waits for the user; 0 means 0.9
+	Hint catalog.ID
+}
+
+// DefaultSure is the surety below which a proposal waits for the user.
+const DefaultSure = 0.9
+
+// FileAll takes photographs in, files those whose place is sure, and scores
+// the impressions they show. Stopping it in the middle loses nothing, and
+// calling it again goes on where it stopped.
+func (s *Studio) FileAll(ctx context.Context, paths []string, o FileOptions, p Progress) (*FileReport, error) {
+	if o.Sure == 0 {
+		o.Sure = DefaultSure
+	}
+	taken, err := s.TakeIn(ctx, paths, part(p, 0, 0.2))
+	if err != nil {
+		return nil, err
+	}
+	report := &FileReport{}
+	photos := report.sort(taken)
+	proposals, err := s.Propose(ctx, photos, o.Hint, part(p, 0.2, 0.6))
+	if err != nil {
+		return nil, err
+	}
+	for _, a := range proposals {
+		if a.How != "" && a.StateID != "" && a.Sure >= o.Sure {
+			report.Filed = append(report.Filed, a)
+		} else {
+			report.Left = append(report.Left, a)
+		}
+	}
+	sheets, err := s.Accept(ctx, report.Filed)
+	if err != nil {
+		return report, err
+	}
+	for _, ph := range report.Already {
+		sheets = append(sheets, ph.ImpressionID)
+	}
+	todo, err := s.unscoredOf(ctx, sheets)
+	if err != nil {
+		return report, err
+	}
+	report.Scored, err = s.Measure(ctx, todo, part(p, 0.6, 1))
+	return report, err
+}
+
+// sort parts what was taken in into what is to be filed and what is not.
+func (r *FileReport) sort(taken []TakenIn) []catalog.ID {
+	var photos []catalog.ID
+	seen := map[catalog.ID]bool{}
+	for _, t := range taken {
+		switch {
+		case t.Err != nil:
+			r.Refused = append(r.Refused, t)
+		case seen[t.Photo.ID]:
+			r.Twice++
+		case t.Photo.ImpressionID != "":
+			r.Already = append(r.Already, t.Photo)
+		default:
+			photos = append(photos, t.Photo.ID)
+		}
+		if t.Err == nil {
+			seen[t.Photo.ID] = true
+		}
+	}
+	return photos
+}
+
+// unscoredOf keeps of the sheets those that want a score.
+func (s *Studio) unscoredOf(ctx context.Context, sheets []catalog.ID) ([]catalog.ID, error) {
+	all, err := s.Unscored(ctx, "")
+	if err != nil {
+		return nil, err
+	}
+	return slices.DeleteFunc(all, func(id catalog.ID) bool { return !slices.Contains(sheets, id) }), nil
+}
+
+// Words is the report in lines for people.
+func (r *FileReport) Words(name func(catalog.ID) string) string {
+	var b strings.Builder
+	for _, a := range r.Filed {
+		where := name(a.ImpressionID)
+		if a.ImpressionID == "" {
+			where = "a new sheet"
+		}
+		fmt.Fprintf(&b, "filed    %s: %s, by %s, sure %.2f. %s\n", a.Photo.Name, where, a.How, a.Sure, a.Words)
+	}
+	for _, ph := range r.Already {
+		fmt.Fprintf(&b, "already  %s: %s\n", ph.Name, name(ph.ImpressionID))
+	}
+	for _, a := range r.Left {
+		fmt.Fprintf(&b, "left     %s: %s\n", a.Photo.Name, a.Words)
+	}
+	for _, t := range r.Refused {
+		fmt.Fprintf(&b, "refused  %s: %v\n", t.Path, t.Err)
+	}
+	scored, refused := 0, 0
+	for _, sc := range r.Scored {
+		if sc.Score != nil && sc.Score.Verdict != RefusedPic {
+			scored++
+			continue
+		}
+		refused++
+		why := sc.Err
+		if sc.Score != nil {
+			why = &Refusal{sc.Score.Reason}
+		}
+		fmt.Fprintf(&b, "no score %s: %v\n", name(sc.ImpressionID), why)
+	}
+	fmt.Fprintf(&b, "%d filed, %d filed before, %d left for you, %d refused, %d given twice; %d scored, %d not.\n",
+		len(r.Filed), len(r.Already), len(r.Left), len(r.Refused), r.Twice, scored, refused)
+	return b.String()
+}
