@@ -252,6 +252,7 @@ func TestTheDayInTheRealWindow(t *testing.T) {
 
 	at = r.do("key", "ctrl+4")
 	r.await(at, `page set`)
+	time.Sleep(time.Second)
 	r.shoot("5-desk")
 	at = r.do("key", "ctrl+p")
 	time.Sleep(400 * time.Millisecond)

@@ -107,6 +107,12 @@ func TestFullEditionWarns(t *testing.T) {
 	if !p.warnBox.Visible() || !strings.Contains(p.warn.Words(), "14") {
 		t.Errorf("a full edition gives no warning: %q", p.warn.Words())
 	}
+	s.f.typedKey(key(fyne.KeySpace)) // a warning, not a bar
+	s.settle()
+	l := s.imps("plate1")
+	if x := l[len(l)-1]; x.EditionID != "" || x.Ordinal != 0 || x.Kind != catalog.KindUnnumbered {
+		t.Errorf("a sheet beyond the edition is entered as %+v", x)
+	}
 }
 
 func TestBigTypeByKeyboard(t *testing.T) {

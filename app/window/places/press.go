@@ -186,7 +186,7 @@ func (p *pressPlace) count(b *book, plate *catalog.Plate, w *pullWork) {
 	list := printingsOf(b, plate.ID, w.state)
 	x := list[w.printing]
 	n, _ := w.count(b, plate.ID, x)
-	p.next.SetText(numberFor(x, w.given(b, plate.ID, x)+1))
+	p.next.SetText(w.nextNumber(b, plate.ID, x))
 	p.nextSub.SetText(words.T("pull %d of this plate, %s", w.nextPull(b, plate.ID), b.stateWords(b.states[w.state])))
 	v := p.f.lifeOf(plate.ID)
 	if s := w.warning(b, plate, v); s != "" {
@@ -265,9 +265,9 @@ func (p *pressPlace) pull() {
 	i, records := w.pull(f.book, p.plate, time.Now())
 	w.ahead = append(w.ahead, i)
 	p.count(f.book, p.plate, w)
-	f.tell(words.T("Written: %s, pull %d", i.Written, i.Pull))
+	f.tell(words.T("Written: %s, pull %d", sheetName(i), i.Pull))
 	f.change(func(ctx context.Context) error {
-		err := f.house.Save(ctx, words.T("pull %s", i.Written), records...)
+		err := f.house.Save(ctx, words.T("pull %s", sheetName(i)), records...)
 		if err != nil {
 			f.post.do(func() { p.gone(i.ID) })
 		}
@@ -283,11 +283,11 @@ func (p *pressPlace) unpull() {
 	}
 	last := p.rows[0].imp
 	f.change(func(ctx context.Context) error {
-		err := f.house.Delete(ctx, words.T("take back pull %s", last.Written), last)
+		err := f.house.Delete(ctx, words.T("take back pull %s", sheetName(last)), last)
 		if err == nil {
 			f.post.do(func() {
 				p.gone(last.ID)
-				f.tell(words.T("Taken back: %s", last.Written))
+				f.tell(words.T("Taken back: %s", sheetName(last)))
 			})
 		}
 		return err

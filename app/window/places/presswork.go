@@ -116,6 +116,15 @@ func (w *pullWork) given(b *book, plate catalog.ID, p printing) int {
 	return max(n, highest)
 }
 
+// nextNumber is what the next sheet is called.
+func (w *pullWork) nextNumber(b *book, plate catalog.ID, p printing) string {
+	given := w.given(b, plate, p)
+	if p.of > 0 && given >= p.of {
+		return words.T("unnumbered")
+	}
+	return numberFor(p, given+1)
+}
+
 // toBegin is the printing a day begins with: the first edition that is not
 // full, else state proofs.
 func (w *pullWork) toBegin(b *book, plate catalog.ID) int {
@@ -157,10 +166,14 @@ func numberFor(p printing, ordinal int) string {
 func (w *pullWork) pull(b *book, plate *catalog.Plate, now time.Time) (*catalog.Impression, []any) {
 	list := printingsOf(b, plate.ID, w.state)
 	p := list[min(w.printing, len(list)-1)]
-	given := w.given(b, plate.ID, p)
 	i := &catalog.Impression{ID: catalog.NewID(), PlateID: plate.ID, StateID: w.state, Pull: w.nextPull(b, plate.ID),
-		Kind: p.kind, EditionID: p.edition, Ordinal: given + 1, OutOf: p.of, Wiping: w.wiping, PulledAt: now.UTC().Truncate(time.Second)}
-	i.Written = numberFor(p, i.Ordinal)
+		Wiping: w.wiping, PulledAt: now.UTC().Truncate(time.Second)}
+	if given := w.given(b, plate.ID, p); p.of > 0 && given >= p.of { // outside the edition
+		i.Kind = catalog.KindUnnumbered
+	} else {
+		i.Kind, i.EditionID, i.Ordinal, i.OutOf = p.kind, p.edition, given+1, p.of
+		i.Written = numberFor(p, i.Ordinal)
+	}
 	i.DryFrom = i.PulledAt.Add(dryTime(b))
 	var records []any
 	i.PaperID = w.named("paper "+w.paper, w.paper, idsOf(b.Papers, func(p *catalog.Paper) (catalog.ID, string) { return p.ID, p.Name }),

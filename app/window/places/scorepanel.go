@@ -167,7 +167,11 @@ func (p *scorePanel) scoreFacts(sc *catalog.Score) {
 		add(words.T("Limit of loss"), words.Percent(sc.Limit, 0))
 	}
 	if sc.RegistrationMM > 0 {
-		add(words.T("Registered to"), words.Num(sc.RegistrationMM, 2)+" mm")
+		fit := words.Num(max(sc.RegistrationMM, 0.01), 2) + " mm"
+		if sc.RegistrationMM < 0.01 {
+			fit = words.T("better than %s", fit)
+		}
+		add(words.T("Registered to"), fit)
 	}
 	p.facts.Refresh()
 }
