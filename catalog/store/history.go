@@ -315,6 +315,24 @@ func (r Reader) Recent(ctx context.Context, limit int) ([]Change, error) {
 	return r.changes(ctx, "1 ORDER BY c.action DESC, c.seq DESC LIMIT ?", limit)
 }
 
+// LastAction counts the actions, undos and redos of the catalogue's life. It
+// rises with every change, also one made by another program: a window that
+// shows a catalogue opened for reading asks it now and then.
+func (r Reader) LastAction(ctx context.Context) (int64, error) {
+	rows, err := r.q.QueryContext(ctx, "SELECT coalesce(max(n), 0) FROM action")
+	if err != nil {
+		return 0, explain(err)
+	}
+	defer rows.Close()
+	var n int64
+	for rows.Next() {
+		if err := rows.Scan(&n); err != nil {
+			return 0, explain(err)
+		}
+	}
+	return n, explain(rows.Err())
+}
+
 func (r Reader) changes(ctx context.Context, where string, args ...any) ([]Change, error) {
 	rows, err := r.q.QueryContext(ctx, `SELECT a.n, a.at, a.who, a.label, a.standing, c.noun, c.record_id, c.kind, c.old, c.new
 		FROM change c JOIN action a ON a.n = c.action WHERE `+where, args...)

@@ -38,7 +38,14 @@ func TestSecondOpenerReads(t *testing.T) {
 	if err := second.Do(ctx, "x", func(tx *Tx) error { return nil }); !errors.Is(err, ErrReadOnly) {
 		t.Errorf("a second opener may write: %v", err)
 	}
+	before, err := second.LastAction(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
 	do(t, s, "edit", func(tx *Tx) error { p.Remarks = "later"; return tx.PutPlate(p) })
+	if after, err := second.LastAction(ctx); err != nil || after != before+1 {
+		t.Errorf("the second opener sees %d actions, then %d, %v", before, after, err)
+	}
 	if got, err := second.Plate(ctx, p.ID); err != nil || got.Remarks != "later" {
 		t.Errorf("the second opener does not see what the first entered: %+v, %v", got, err)
 	}
