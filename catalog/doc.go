@@ -24,4 +24,9 @@
 // string; Unknown flags say "looked for and not known". Times are UTC. Dates
 // of the world (a plate's year, an acquisition) are Date values: the text as
 // written together with its Extended Date/Time Format reading.
+//
+// Every field, its meaning, unit and the elements of published standards it
+// answers to are in dictionary.csv (Dictionary). The rules that keep records
+// true are the Check functions: each gives sentences that name the sheets, and
+// how much they weigh; the store refuses what contradicts.
 package catalog

@@ -53,11 +53,8 @@ func marshal(v any) ([]byte, error) {
 // compare makes the history entry for a record going from old to now (nil:
 // not there), or nil when they are the same.
 func compare[P any](t *table[P], id catalog.ID, old, now *P) (*entry, error) {
-	zero, err := fieldsOf(new(P))
-	if err != nil {
-		return nil, err
-	}
-	was, is := zero, zero
+	was, is := t.zero, t.zero
+	var err error
 	if old != nil {
 		if was, err = fieldsOf(old); err != nil {
 			return nil, err

@@ -32,6 +32,7 @@ type table[P any] struct {
 	// needs says in a sentence what a record lacks to be kept, "" nothing.
 	needs func(*P) string
 	sql   statements
+	zero  fieldsJSON // of the empty record
 }
 
 // statements are made once from the field list.
@@ -153,6 +154,11 @@ func (t table[P]) prepare() table[P] {
 	for _, f := range fields[1:] {
 		sets = append(sets, f.column+" = excluded."+f.column)
 	}
+	zero, err := fieldsOf(&p)
+	if err != nil {
+		panic("store: " + t.name + " cannot be written as JSON: " + err.Error()) // a nouns file is wrong; any test shows it
+	}
+	t.zero = zero
 	t.sql.columns = columnNames(fields)
 	t.sql.upsert = "INSERT INTO " + t.name + " (" + t.sql.columns + ") VALUES (?" +
 		strings.Repeat(", ?", len(fields)-1) + ") ON CONFLICT (id) DO UPDATE SET " + strings.Join(sets, ", ")
