@@ -3,6 +3,7 @@ package entry
 import (
 	"crypto/sha256"
 	"fmt"
+	"net/url"
 	"strings"
 )
 
@@ -12,7 +13,7 @@ import (
 // same thing has the same identifier in every export.
 func Address(base, kind, id string) string {
 	if base != "" {
-		return strings.TrimRight(base, "/") + "/" + kind + "/" + id
+		return strings.TrimRight(base, "/") + "/" + kind + "/" + url.PathEscape(id)
 	}
 	h := sha256.Sum256([]byte("pullbook " + kind + " " + id))
 	h[6] = h[6]&0x0f | 0x80 // version 8: made by the application

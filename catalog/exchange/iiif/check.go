@@ -118,8 +118,8 @@ func (c *checker) texts(where string, v map[string]any) {
 		c.langMap(where+" > value of a statement", m["value"], true)
 	}
 	if r, ok := v["rights"]; ok {
-		if s, isText := r.(string); !isText || !strings.HasPrefix(s, "http") {
-			c.wrong(where, "has rights that are not one address (Presentation 3.0, 3.1)")
+		if s, isText := r.(string); !isText || !rightsAddress.MatchString(s) {
+			c.wrong(where, "has rights that are no address of Creative Commons or RightsStatements.org (Presentation 3.0, 3.1)")
 		}
 	}
 }
@@ -139,7 +139,10 @@ func (c *checker) canvas(where string, item any) {
 	if okH != okW || (okH && (h < 1 || w < 1)) {
 		c.wrong(where, "has only one of height and width (Presentation 3.0, 3.3: both or neither)")
 	}
-	pages, _ := v["items"].([]any)
+	pages, hasPages := v["items"].([]any)
+	if !hasPages {
+		c.wrong(where, "has no items (Presentation 3.0, 5.3)")
+	}
 	for _, page := range pages {
 		p, ok := page.(map[string]any)
 		if !ok || p["type"] != "AnnotationPage" {

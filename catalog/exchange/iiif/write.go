@@ -6,6 +6,7 @@ import (
 	"io"
 	"math"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -154,11 +155,15 @@ func (w *writer) rights(m *node) {
 	if r == "" {
 		return
 	}
-	if strings.HasPrefix(r, "http://") && !strings.ContainsAny(r, " \n") {
-		m.Rights = r // the API allows rightsstatements.org and Creative Commons addresses, both http
+	if rightsAddress.MatchString(r) {
+		m.Rights = r
 	}
 	m.RequiredStatement = &pair{en("Rights"), en(plain(r))}
 }
+
+// rightsAddress matches the addresses the API allows as rights: those of
+// Creative Commons and RightsStatements.org, both http (Presentation 3.0, 3.1).
+var rightsAddress = regexp.MustCompile(`^http://(?:creativecommons\.org/(?:licenses|publicdomain)/|rightsstatements\.org/vocab/)\S+$`)
 
 // plain keeps a text from being taken for HTML, which the API recognises by
 // its first and last sign.

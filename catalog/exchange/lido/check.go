@@ -27,32 +27,15 @@ func (e *element) all(name string) []*element {
 	return out
 }
 
-// find returns every element at a path below e.
-func (e *element) find(path ...string) []*element {
-	at := []*element{e}
-	for _, name := range path {
-		var next []*element
-		for _, x := range at {
-			next = append(next, x.all(name)...)
-		}
-		at = next
-	}
-	return at
-}
-
-func (e *element) lang() string {
+// attr returns an attribute by its local name.
+func (e *element) attr(name string) string {
 	for _, a := range e.attrs {
-		if a.Name.Local == "lang" {
+		if a.Name.Local == name {
 			return a.Value
 		}
 	}
 	return ""
 }
-
-// identificationOrder is the fixed order within objectIdentificationWrap
-// (lido-v1.1.xsd, objectIdentificationComplexType: a sequence).
-var identificationOrder = []string{"titleWrap", "inscriptionsWrap", "repositoryWrap", "displayStateEditionWrap",
-	"objectDescriptionWrap", "objectMeasurementsWrap", "objectMaterialsTechWrap"}
 
 // Check reads LIDO records, one in memory at a time, and tests each against the
 // rules of the LIDO 1.1 schema (lido-v1.1.xsd): what must be there, how often,
@@ -112,62 +95,50 @@ func build(d *xml.Decoder, start xml.StartElement) (*element, error) {
 	}
 }
 
-// checkRecord tests one lido element.
+// checkRecord tests one lido element and all within it against the grammar.
 func checkRecord(e *element) (wrong []string) {
 	say := func(format string, args ...any) { wrong = append(wrong, fmt.Sprintf(format, args...)) }
-	need := func(what string, path ...string) {
-		got := e.find(path...)
-		full := 0
-		for _, g := range got {
-			if strings.TrimSpace(g.text) != "" || len(g.children) > 0 {
-				full++
-			}
+	var visit func(e *element)
+	visit = func(e *element) {
+		rule, structured := grammar[e.name]
+		switch {
+		case !structured && !leaves[e.name]:
+			say("has the element %s, which the schema does not have here (lido-v1.1.xsd)", e.name)
+			return
+		case !structured && len(e.children) > 0:
+			say("has elements within %s, which holds text (lido-v1.1.xsd)", e.name)
+			return
 		}
-		if full == 0 {
-			say("has no %s (lido-v1.1.xsd, mandatory)", what)
+		if language[e.name] && e.attr("lang") == "" {
+			say("has a %s without xml:lang (lido-v1.1.xsd, required)", e.name)
 		}
-	}
-	need("lidoRecID", "lidoRecID")
-	need("objectWorkType", "descriptiveMetadata", "objectClassificationWrap", "objectWorkTypeWrap", "objectWorkType")
-	need("title", "descriptiveMetadata", "objectIdentificationWrap", "titleWrap", "titleSet", "appellationValue")
-	need("recordID", "administrativeMetadata", "recordWrap", "recordID")
-	need("recordType", "administrativeMetadata", "recordWrap", "recordType")
-	need("recordSource", "administrativeMetadata", "recordWrap", "recordSource")
-	if n := len(e.find("administrativeMetadata", "recordWrap", "recordType")); n > 1 {
-		say("has %d recordType where one belongs (lido-v1.1.xsd)", n)
-	}
-	for _, part := range []string{"descriptiveMetadata", "administrativeMetadata"} {
-		for _, m := range e.all(part) {
-			if m.lang() == "" {
-				say("has a %s without xml:lang (lido-v1.1.xsd, required)", part)
-			}
+		if identifiers[e.name] && (e.attr("type") == "" || strings.TrimSpace(e.text) == "") {
+			say("has an empty %s, or one without lido:type (lido-v1.1.xsd, identifierComplexType)", e.name)
 		}
-	}
-	for _, id := range e.find("descriptiveMetadata", "objectIdentificationWrap") {
 		at := 0
-		for _, c := range id.children {
-			i := slices.Index(identificationOrder, c.name)
+		for _, c := range e.children {
+			i := slices.IndexFunc(rule, func(r child) bool { return r.name == c.name })
 			switch {
 			case i < 0:
-				say("has %s within objectIdentificationWrap (lido-v1.1.xsd)", c.name)
+				say("has %s within %s (lido-v1.1.xsd)", c.name, e.name)
+				continue
 			case i < at:
-				say("has %s out of its order within objectIdentificationWrap (lido-v1.1.xsd, sequence)", c.name)
+				say("has %s out of its order within %s (lido-v1.1.xsd, sequence)", c.name, e.name)
 			default:
 				at = i
 			}
+			visit(c)
 		}
-	}
-	for _, set := range e.find("descriptiveMetadata", "objectIdentificationWrap", "objectMeasurementsWrap", "objectMeasurementsSet", "objectMeasurements", "measurementsSet") {
-		for _, name := range []string{"measurementType", "measurementUnit", "measurementValue"} {
-			if len(set.all(name)) == 0 {
-				say("has a measurementsSet without %s (lido-v1.1.xsd)", name)
+		for _, r := range rule {
+			n := len(e.all(r.name))
+			if n < r.min {
+				say("has no %s within %s (lido-v1.1.xsd, mandatory)", r.name, e.name)
+			}
+			if r.max > 0 && n > r.max {
+				say("has %d %s within %s where %d may be (lido-v1.1.xsd)", n, r.name, e.name, r.max)
 			}
 		}
 	}
-	for _, d := range e.find("descriptiveMetadata", "eventWrap", "eventSet", "event") {
-		if len(d.all("eventType")) == 0 {
-			say("has an event without eventType (lido-v1.1.xsd)")
-		}
-	}
+	visit(e)
 	return wrong
 }

@@ -31,7 +31,8 @@ func TestCheckAcceptsExample(t *testing.T) {
 	}
 }
 
-// The negative cases of STANDARDS.md 6.3: each fails against lido-v1.1.xsd.
+// The negative cases of STANDARDS.md 6.3, each of which fails against
+// lido-v1.1.xsd, and some more of that schema's rules.
 func TestCheckRefuses(t *testing.T) {
 	without := func(pattern string) func(string) string {
 		re := regexp.MustCompile(`(?s)` + pattern)
@@ -54,6 +55,16 @@ func TestCheckRefuses(t *testing.T) {
 			re := regexp.MustCompile(`(?s)<lido:displayStateEditionWrap>.*</lido:displayStateEditionWrap>`)
 			state := re.FindString(s)
 			return strings.Replace(re.ReplaceAllString(s, ""), "</lido:objectMeasurementsWrap>", "</lido:objectMeasurementsWrap>"+state, 1)
+		},
+		"two measurements in a set": func(s string) string {
+			re := regexp.MustCompile(`(?s)<lido:objectMeasurements>.*</lido:objectMeasurements>`)
+			return re.ReplaceAllString(s, "$0$0")
+		},
+		"identifier without type": func(s string) string {
+			return strings.Replace(s, `<lido:recordID lido:type="http://terminology.lido-schema.org/lido00100">`, `<lido:recordID>`, 1)
+		},
+		"unknown element": func(s string) string {
+			return strings.Replace(s, `<lido:displayState>`, `<lido:state>iv</lido:state><lido:displayState>`, 1)
 		},
 		"not well-formed": func(s string) string { return strings.Replace(s, "</lido:titleSet>", "", 1) },
 		"empty":           func(string) string { return "" },

@@ -253,9 +253,10 @@ func (w *writer) measurements(p *catalog.Plate, im *catalog.Impression) {
 		extent string
 	}
 	parts := []part{{p.Mark, "plate mark"}}
-	if im == nil {
+	if im == nil || p.Mark.IsZero() {
 		parts = append(parts, part{p.Copper, "plate"})
-	} else {
+	}
+	if im != nil {
 		parts = append(parts, part{im.Sheet, "sheet"})
 	}
 	text := entry.DimensionsText(p, im)
@@ -263,19 +264,22 @@ func (w *writer) measurements(p *catalog.Plate, im *catalog.Impression) {
 		return
 	}
 	w.in("objectMeasurementsWrap", func() {
-		w.in("objectMeasurementsSet", func() {
-			w.leaf("displayObjectMeasurements", text)
-			for _, m := range parts {
-				if m.size.IsZero() {
-					continue
-				}
+		// The schema has one objectMeasurements in a set, so each part gets a
+		// set; the words for all stand in the first.
+		for _, m := range parts {
+			if m.size.IsZero() {
+				continue
+			}
+			w.in("objectMeasurementsSet", func() {
+				w.leaf("displayObjectMeasurements", text)
+				text = ""
 				w.in("objectMeasurements", func() {
 					w.side("height", m.size.HeightMM)
 					w.side("width", m.size.WidthMM)
 					w.in("extentMeasurements", func() { w.leaf("term", m.extent) })
 				})
-			}
-		})
+			})
+		}
 	})
 }
 
@@ -357,8 +361,8 @@ func (w *writer) actor(id catalog.ID) {
 	})
 }
 
-// date writes a date; LIDO wants both earliest and latest, so one without a
-// limit on a side is given in words alone.
+// date writes a date in words, and the days it lies between as far as there
+// are limits.
 func (w *writer) date(d catalog.Date) {
 	text := entry.DateText(d)
 	lo, hi := entry.Days(d)
@@ -367,7 +371,7 @@ func (w *writer) date(d catalog.Date) {
 	}
 	w.in("eventDate", func() {
 		w.leaf("displayDate", text)
-		if lo != "" && hi != "" {
+		if lo != "" || hi != "" {
 			w.in("date", func() {
 				w.leaf("earliestDate", lo)
 				w.leaf("latestDate", hi)

@@ -15,42 +15,54 @@ import (
 // endpoints object, visual, set, person and group).
 var topTypes = []string{"HumanMadeObject", "VisualItem", "Set", "Person", "Group"}
 
-// properties are those the API 1.0 schema knows for each class, as far as this
-// package or the published example uses the class; others are refused
-// (additionalProperties is false in the schema).
+// properties are those the published JSON schemas of the API 1.0 (object,
+// image, set, person, group and core) know for each class, as far as this
+// package or the published example uses the class; others are refused.
 var properties = map[string][]string{
-	"HumanMadeObject": {"@context", "id", "type", "_label", "classified_as", "identified_by", "referred_to_by", "equivalent", "representation",
+	"HumanMadeObject": {"@context", "id", "type", "_label", "identified_by", "classified_as", "referred_to_by", "equivalent", "representation",
 		"member_of", "subject_of", "attributed_by", "dimension", "made_of", "part_of", "part", "current_owner", "current_custodian",
-		"current_permanent_custodian", "current_location", "used_for", "shows", "carries", "produced_by", "destroyed_by", "removed_by", "changed_ownership_through"},
-	"VisualItem":       {"@context", "id", "type", "_label", "classified_as", "identified_by", "referred_to_by", "equivalent", "representation", "member_of", "subject_of", "attributed_by", "represents", "about", "created_by"},
-	"Set":              {"@context", "id", "type", "_label", "classified_as", "identified_by", "referred_to_by", "equivalent", "representation", "member_of", "subject_of", "attributed_by", "created_by", "used_for", "about", "dimension", "members_exemplified_by"},
-	"Person":           {"@context", "id", "type", "_label", "classified_as", "identified_by", "referred_to_by", "equivalent", "representation", "member_of", "subject_of", "attributed_by", "born", "died", "carried_out", "residence", "contact_point"},
-	"Group":            {"@context", "id", "type", "_label", "classified_as", "identified_by", "referred_to_by", "equivalent", "representation", "member_of", "subject_of", "attributed_by", "formed_by", "dissolved_by", "carried_out", "residence", "contact_point"},
-	"Type":             {"id", "type", "_label", "classified_as", "notation"},
-	"Material":         {"id", "type", "_label", "notation"},
-	"MeasurementUnit":  {"id", "type", "_label", "notation"},
-	"Name":             {"id", "type", "_label", "classified_as", "identified_by", "content", "language", "part", "referred_to_by", "equivalent", "assigned_by", "carried_by"},
-	"Identifier":       {"id", "type", "_label", "classified_as", "identified_by", "content", "part", "referred_to_by", "equivalent", "assigned_by", "carried_by"},
-	"LinguisticObject": {"id", "type", "_label", "classified_as", "identified_by", "referred_to_by", "content", "language", "format", "part", "carried_by", "created_by"},
-	"Dimension":        {"id", "type", "_label", "classified_as", "identified_by", "referred_to_by", "value", "unit", "upper_value_limit", "lower_value_limit", "assigned_by"},
-	"TimeSpan":         {"id", "type", "_label", "classified_as", "identified_by", "referred_to_by", "begin_of_the_begin", "end_of_the_begin", "begin_of_the_end", "end_of_the_end", "duration"},
-	"Production":       {"id", "type", "_label", "classified_as", "identified_by", "referred_to_by", "took_place_at", "timespan", "caused_by", "carried_out_by", "used_specific_object", "influenced_by", "technique", "part"},
-	"Creation":         {"id", "type", "_label", "classified_as", "identified_by", "referred_to_by", "took_place_at", "timespan", "caused_by", "carried_out_by", "used_specific_object", "influenced_by", "technique", "part"},
-	"Birth":            {"id", "type", "_label", "classified_as", "identified_by", "timespan", "took_place_at"},
-	"Death":            {"id", "type", "_label", "classified_as", "identified_by", "timespan", "took_place_at"},
+		"current_permanent_custodian", "current_location", "used_for", "shows", "carries", "produced_by", "destroyed_by", "removed_by"},
+	"VisualItem": {"@context", "id", "type", "_label", "identified_by", "classified_as", "referred_to_by", "equivalent", "representation", "member_of",
+		"subject_of", "attributed_by", "dimension", "part_of", "digitally_shown_by", "shown_by", "about", "created_by", "represents", "used_for"},
+	"Set": {"@context", "id", "type", "_label", "identified_by", "classified_as", "referred_to_by", "equivalent", "representation", "member_of",
+		"subject_of", "attributed_by", "dimension", "created_by"},
+	"Person": {"@context", "id", "type", "_label", "identified_by", "classified_as", "referred_to_by", "equivalent", "representation", "member_of",
+		"subject_of", "attributed_by", "carried_out", "contact_point", "residence", "born", "died"},
+	"Group": {"@context", "id", "type", "_label", "identified_by", "classified_as", "referred_to_by", "equivalent", "representation", "member_of",
+		"subject_of", "attributed_by", "carried_out", "contact_point", "residence", "formed_by", "dissolved_by"},
+	"Type":             {"id", "type", "_label", "identified_by", "classified_as"},
+	"Name":             {"type", "_label", "identified_by", "classified_as", "content", "language", "part"},
+	"Identifier":       {"type", "_label", "identified_by", "classified_as", "content", "part", "assigned_by"},
+	"LinguisticObject": {"type", "_label", "identified_by", "classified_as", "content", "language", "format"},
+	"Dimension":        {"type", "_label", "identified_by", "classified_as", "value", "lower_value_limit", "upper_value_limit", "unit", "assigned_by"},
+	"TimeSpan":         {"type", "_label", "identified_by", "classified_as", "begin_of_the_begin", "end_of_the_begin", "begin_of_the_end", "end_of_the_end", "duration"},
+	"Production": {"type", "_label", "identified_by", "classified_as", "referred_to_by", "took_place_at", "timespan", "caused_by", "carried_out_by",
+		"used_specific_object", "influenced_by", "technique", "part_of", "part"},
+	"Creation": {"type", "_label", "identified_by", "classified_as", "referred_to_by", "took_place_at", "timespan", "caused_by", "carried_out_by",
+		"used_specific_object", "influenced_by", "technique", "part_of"},
+	"Birth": {"type", "_label", "identified_by", "classified_as", "referred_to_by", "took_place_at", "timespan", "caused_by"},
+	"Death": {"type", "_label", "identified_by", "classified_as", "referred_to_by", "took_place_at", "timespan", "caused_by"},
 }
+
+// reference is all that may stand in a reference to another resource.
+var reference = []string{"id", "type", "_label"}
+
+// references are the properties whose members are references, with the classes
+// these may be of (core.json, the definitions ending in Ref).
+var references = map[string][]string{"made_of": {"Material"}, "member_of": {"Set", "Group"}, "shows": {"VisualItem"}, "carried_out_by": {"Person", "Group"},
+	"used_specific_object": {"HumanMadeObject", "Set"}, "current_owner": {"Person", "Group"}, "current_custodian": {"Person", "Group"}, "unit": {"MeasurementUnit"}}
 
 // lists are the properties whose value is a list even with one member (API
 // 1.0: "arrays"), with the class their members have; "" allows any.
 var lists = map[string]string{"classified_as": "Type", "identified_by": "", "referred_to_by": "LinguisticObject", "dimension": "Dimension",
-	"made_of": "Material", "member_of": "Set", "shows": "VisualItem", "technique": "Type", "carried_out_by": "", "used_specific_object": "",
+	"made_of": "", "member_of": "", "shows": "", "technique": "Type", "carried_out_by": "", "used_specific_object": "",
 	"current_owner": "", "current_custodian": ""}
 
 // single are the properties whose value is one resource of a class.
-var single = map[string]string{"produced_by": "Production", "created_by": "Creation", "timespan": "TimeSpan", "unit": "MeasurementUnit", "born": "Birth", "died": "Death"}
+var single = map[string]string{"produced_by": "Production", "created_by": "Creation", "timespan": "TimeSpan", "unit": "", "born": "Birth", "died": "Death"}
 
 // needed are the properties that a resource of a class must have.
-var needed = map[string][]string{"Name": {"content"}, "Identifier": {"content"}, "LinguisticObject": {}, "Dimension": {"value", "unit"}}
+var needed = map[string][]string{"Name": {"content"}, "Identifier": {"content"}, "LinguisticObject": {"content"}, "Dimension": {"value", "unit"}, "Type": {"id"}}
 
 var (
 	moment = regexp.MustCompile(`^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}Z$`)
@@ -113,9 +125,7 @@ func (c *checker) node(where string, v map[string]any) {
 		}
 		c.property(where, k, v[k])
 	}
-	if id, _ := v["id"].(string); strings.HasPrefix(id, entry.AAT) && !aatID.MatchString(id) {
-		c.wrong(where, fmt.Sprintf("has %q, which is no identifier of the thesaurus", id))
-	}
+	c.thesaurus(where, v)
 }
 
 // property checks the value of one property.
@@ -128,12 +138,12 @@ func (c *checker) property(where, k string, value any) {
 			return
 		}
 		for _, item := range items {
-			c.child(at, class, item)
+			c.child(at, k, class, item)
 		}
 		return
 	}
 	if class, ok := single[k]; ok {
-		c.child(at, class, value)
+		c.child(at, k, class, value)
 		return
 	}
 	switch k {
@@ -152,16 +162,40 @@ func (c *checker) property(where, k string, value any) {
 	}
 }
 
-// child checks a resource that must be of a class.
-func (c *checker) child(at, class string, value any) {
+// child checks the value of a property that is a resource: one of a class, or
+// a reference to one.
+func (c *checker) child(at, property, class string, value any) {
 	v, ok := value.(map[string]any)
 	if !ok {
 		c.wrong(at, "is not a resource")
 		return
 	}
-	if class != "" && v["type"] != class {
-		c.wrong(at, fmt.Sprintf("is of type %q, not %s (API 1.0 schema)", v["type"], class))
+	typ, _ := v["type"].(string)
+	if allowed := references[property]; allowed != nil {
+		switch {
+		case !slices.Contains(allowed, typ):
+			c.wrong(at, fmt.Sprintf("is of type %q, not %s (API 1.0 schema)", typ, strings.Join(allowed, " or ")))
+		case v["id"] == nil:
+			c.wrong(at, "has no id (API 1.0 schema, references)")
+		}
+		for k := range v {
+			if !slices.Contains(reference, k) {
+				c.wrong(at, fmt.Sprintf("has the property %q, which a reference does not have (API 1.0 schema)", k))
+			}
+		}
+		c.thesaurus(at, v)
+		return
+	}
+	if class != "" && typ != class {
+		c.wrong(at, fmt.Sprintf("is of type %q, not %s (API 1.0 schema)", typ, class))
 		return
 	}
 	c.node(at, v)
+}
+
+// thesaurus checks the form of an identifier of the Getty thesaurus.
+func (c *checker) thesaurus(where string, v map[string]any) {
+	if id, _ := v["id"].(string); strings.HasPrefix(id, entry.AAT) && !aatID.MatchString(id) {
+		c.wrong(where, fmt.Sprintf("has %q, which is no identifier of the thesaurus", id))
+	}
 }

@@ -53,6 +53,10 @@ func TestCheckRefuses(t *testing.T) {
 		"date without time": func(v map[string]any) {
 			v["produced_by"].(map[string]any)["timespan"].(map[string]any)["begin_of_the_begin"] = "2025-03-01"
 		},
+		"reference with more than a label": func(v map[string]any) {
+			v["shows"].([]any)[0].(map[string]any)["content"] = "x"
+		},
+		"statement without content": func(v map[string]any) { delete(v["referred_to_by"].([]any)[0].(map[string]any), "content") },
 		"no thesaurus identifier": func(v map[string]any) {
 			v["classified_as"].([]any)[0].(map[string]any)["id"] = "http://vocab.getty.edu/aat/42"
 		},
