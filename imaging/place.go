@@ -36,15 +36,14 @@ type KnownStates struct {
 func NewKnownStates(ctx context.Context, refs []*Reference) (*KnownStates, error) {
 	k := &KnownStates{refs: refs}
 	for i, r := range refs {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		if i == 0 {
 			k.sheets = append(k.sheets, r.Sheet)
 			continue
 		}
-		s, _, err := refs[0].Register(ctx, r.photo, MeasureOptions{})
-		if err != nil {
-			return nil, err
-		}
-		k.sheets = append(k.sheets, s)
+		k.sheets = append(k.sheets, r.Sheet.laidOn(refs[0].Sheet))
 	}
 	return k, nil
 }
