@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"sync"
+	"time"
 
 	"pullbook/catalog"
 	"pullbook/imaging"
@@ -17,7 +18,13 @@ type recogniser struct {
 	plates []known
 	mu     sync.Mutex
 	recent []int // plates in the order in which to try them
+	// untried is how many plates were printed too long ago to be looked at.
+	untried int
 }
+
+// platesTried bounds how many plates a photograph is compared with, the last
+// printed first: their references are all held in memory.
+const platesTried = 24
 
 // known is a plate with the states that can be recognised.
 type known struct {
@@ -56,13 +63,34 @@ func (s *Studio) newRecogniser(ctx context.Context, hint catalog.ID) (*recognise
 			r.plates = append(r.plates, known{plate: k.plate, states: k.states, all: k.all})
 		}
 	}
+	last := lastPulls(snap)
 	for i := range r.plates {
 		r.recent = append(r.recent, i)
+	}
+	slices.SortStableFunc(r.recent, func(a, b int) int {
+		return last[r.plates[b].plate.ID].Compare(last[r.plates[a].plate.ID])
+	})
+	for i := range r.plates {
 		if r.plates[i].plate.ID == hint {
 			r.prefer(i)
 		}
 	}
+	if len(r.recent) > platesTried {
+		r.recent, r.untried = r.recent[:platesTried], len(r.recent)-platesTried
+	}
 	return r, nil
+}
+
+// lastPulls is when each plate was last printed.
+func lastPulls(snap *catalog.Snapshot) map[catalog.ID]time.Time {
+	last := map[catalog.ID]time.Time{}
+	for i := range snap.Impressions {
+		x := &snap.Impressions[i]
+		if x.PulledAt.After(last[x.PlateID]) {
+			last[x.PlateID] = x.PulledAt
+		}
+	}
+	return last
 }
 
 // prefer puts a plate first: sheets of one plate are photographed together.
@@ -89,13 +117,15 @@ func (k *known) prepare(ctx context.Context, s *Studio) error {
 			return
 		}
 		var states []catalog.State
+		var photos []*imaging.Photo
 		for _, st := range k.states {
 			img, err := s.proxyPicture(ctx, st.ReferencePhotoID)
 			if err != nil {
 				k.err = err
 				return
 			}
-			ref, err := PrepareReference(ctx, imaging.FromImage(img), nil, inMM(size))
+			photo := imaging.FromImage(img)
+			ref, err := PrepareReference(ctx, photo, nil, inMM(size))
 			if _, refused := refusedBecause(err); refused {
 				continue // a state whose reference cannot be seen is not told
 			}
@@ -103,11 +133,11 @@ func (k *known) prepare(ctx context.Context, s *Studio) error {
 				k.err = err
 				return
 			}
-			k.refs, states = append(k.refs, ref), append(states, st)
+			k.refs, states, photos = append(k.refs, ref), append(states, st), append(photos, photo)
 		}
 		k.states = states
 		if len(k.refs) > 0 {
-			k.places, k.err = imaging.NewKnownStates(ctx, k.refs)
+			k.places, k.err = imaging.KnownStatesOf(ctx, k.refs, photos)
 		}
 	})
 	return k.err
@@ -149,6 +179,9 @@ func (r *recogniser) look(ctx context.Context, photo catalog.ID) (recognised, er
 			return k.tell(at), nil
 		}
 		reason = at.Reason
+	}
+	if r.untried > 0 {
+		reason += fmt.Sprintf(" %d plates not printed lately were not looked at.", r.untried)
 	}
 	if len(r.plates) > 1 {
 		reason = "It lies on none of the plates known here: a plate not yet entered, a detail, or a photograph that cannot be measured. " + reason
