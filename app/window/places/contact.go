@@ -169,6 +169,7 @@ func (x *contactCell) set(c *contactView, i *catalog.Impression) {
 	if p := c.t.b.photoOf(i.ID); p != nil {
 		photo = p.ID
 	}
+	x.pic.shape(c.t.f.devicePixels(c.cell-20), fyne.NewSize(c.cell-10, (c.cell-10)*0.78))
 	x.pic.set(photo)
 	name := c.t.b.stateShort(c.t.b.states[i.StateID]) + " · " + sheetName(i)
 	x.name.SetText(name)

@@ -138,6 +138,7 @@ func (f *Frame) Show(err error) {
 // Close ends the frame's workers; the house stays open.
 func (f *Frame) Close() {
 	f.cancel()
+	f.post.close()
 	f.pics.close()
 	f.busy.Wait()
 }

@@ -135,6 +135,9 @@ func (p *pictures) load(k pictureKey) *image.RGBA {
 	}
 	path, err := source(ctx, k.photo)
 	if err != nil {
+		path, err = p.house.Thumb(ctx, k.photo)
+	}
+	if err != nil {
 		return nil
 	}
 	img, err := readPicture(path)
@@ -267,6 +270,14 @@ func newPic(from *pictures, side int, min fyne.Size) *pic {
 func (p *pic) set(photo catalog.ID) {
 	if p.photo != photo {
 		p.photo = photo
+		p.Refresh()
+	}
+}
+
+// shape changes the size it is drawn for.
+func (p *pic) shape(side int, min fyne.Size) {
+	if p.side != side || p.min != min {
+		p.side, p.min = side, min
 		p.Refresh()
 	}
 }

@@ -11,11 +11,23 @@ type poster struct {
 	mu      sync.Mutex
 	waiting []func()
 	pending bool
+	closed  bool
+}
+
+// close drops what waits and what is posted from now on: the window is gone.
+func (p *poster) close() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.closed, p.waiting = true, nil
 }
 
 // do queues f; it may be called from any goroutine.
 func (p *poster) do(f func()) {
 	p.mu.Lock()
+	if p.closed {
+		p.mu.Unlock()
+		return
+	}
 	p.waiting = append(p.waiting, f)
 	first := !p.pending
 	p.pending = true
