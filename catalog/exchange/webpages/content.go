@@ -178,7 +178,7 @@ func (w *writer) facts(p *catalog.Plate) []fact {
 	for _, in := range p.Inscriptions {
 		inscriptions = append(inscriptions, joinSome(", ", "‘"+in.Text+"’", in.Place))
 	}
-	fate := joinSome(", ", string(p.Fate), entry.DateText(p.FateDate), p.FateNote)
+	fate := joinSome(". ", capital(joinSome(", ", string(p.Fate), entry.DateText(p.FateDate))), p.FateNote)
 	maker := ""
 	if r := w.Person(p.MakerID); r != nil {
 		maker = r.Name
