@@ -117,15 +117,13 @@ func (k *known) prepare(ctx context.Context, s *Studio) error {
 			return
 		}
 		var states []catalog.State
-		var photos []*imaging.Photo
 		for _, st := range k.states {
 			img, err := s.proxyPicture(ctx, st.ReferencePhotoID)
 			if err != nil {
 				k.err = err
 				return
 			}
-			photo := imaging.FromImage(img)
-			ref, err := PrepareReference(ctx, photo, nil, inMM(size))
+			ref, err := PrepareReference(ctx, imaging.FromImage(img), nil, inMM(size))
 			if _, refused := refusedBecause(err); refused {
 				continue // a state whose reference cannot be seen is not told
 			}
@@ -133,11 +131,11 @@ func (k *known) prepare(ctx context.Context, s *Studio) error {
 				k.err = err
 				return
 			}
-			k.refs, states, photos = append(k.refs, ref), append(states, st), append(photos, photo)
+			k.refs, states = append(k.refs, ref), append(states, st)
 		}
 		k.states = states
 		if len(k.refs) > 0 {
-			k.places, k.err = imaging.KnownStatesOf(ctx, k.refs, photos)
+			k.places, k.err = imaging.NewKnownStates(ctx, k.refs)
 		}
 	})
 	return k.err
