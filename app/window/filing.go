@@ -2,30 +2,63 @@ package window
 
 import (
 	"context"
+	"errors"
 
 	"pullbook/app/studio"
 	"pullbook/app/window/places"
 	"pullbook/catalog"
 )
 
-// TakeIn takes photographs in and says where each is thought to belong: to the
-// plate in hand, in its latest state, until somebody says otherwise.
+// TakeIn takes photographs in and says where each is thought to belong.
 func (h *house) TakeIn(ctx context.Context, paths []string, hint places.Hint, p places.Progress) ([]places.Taken, error) {
-	got, err := h.Studio.TakeIn(ctx, paths, p)
-	var out []places.Taken
+	got, err := h.Studio.TakeIn(ctx, paths, stretch(p, 0, takeInShare))
+	out := make([]places.Taken, 0, len(got))
+	var look []catalog.ID
 	for _, g := range got {
-		out = append(out, h.taken(ctx, g, hint))
+		t := h.taken(ctx, g)
+		out = append(out, t)
+		if t.PhotoID != "" && t.ImpressionID == "" {
+			look = append(look, t.PhotoID)
+		}
+	}
+	if err != nil || len(look) == 0 {
+		return out, err
+	}
+	told, err := h.Propose(ctx, look, hint, stretch(p, takeInShare, 1))
+	for _, t := range told {
+		for i := range out {
+			if out[i].PhotoID == t.PhotoID {
+				out[i] = t
+			}
+		}
 	}
 	return out, err
 }
 
-// Watch takes in what appears in a folder.
-func (h *house) Watch(ctx context.Context, dir string, hint func() places.Hint, came func(places.Taken)) error {
-	return h.Studio.Watch(ctx, dir, func(g studio.TakenIn) { came(h.taken(ctx, g, hint())) })
+// takeInShare is the share of the work of a taking-in that is copying; the
+// rest is recognising.
+const takeInShare = 0.3
+
+// stretch is p for a part of a longer work.
+func stretch(p places.Progress, from, to float64) places.Progress {
+	return func(done float64, what string) { p(from+(to-from)*done, what) }
 }
 
-// taken says where a photograph is thought to belong.
-func (h *house) taken(ctx context.Context, g studio.TakenIn, hint places.Hint) places.Taken {
+// Watch takes in what appears in a folder.
+func (h *house) Watch(ctx context.Context, dir string, hint func() places.Hint, came func(places.Taken)) error {
+	return h.Studio.Watch(ctx, dir, func(g studio.TakenIn) {
+		t := h.taken(ctx, g)
+		if t.PhotoID != "" && t.ImpressionID == "" {
+			if told, err := h.Propose(ctx, []catalog.ID{t.PhotoID}, hint(), func(float64, string) {}); err == nil && len(told) == 1 {
+				t = told[0]
+			}
+		}
+		came(t)
+	})
+}
+
+// taken shapes what became of a file.
+func (h *house) taken(ctx context.Context, g studio.TakenIn) places.Taken {
 	if g.Err != nil {
 		return places.Taken{Name: g.Path, Refused: g.Err.Error()}
 	}
@@ -34,36 +67,65 @@ func (h *house) taken(ctx context.Context, g studio.TakenIn, hint places.Hint) p
 		if i, err := h.Store().Impression(ctx, g.Photo.ImpressionID); err == nil {
 			t.PlateID, t.StateID, t.ImpressionID, t.Sure, t.Why = i.PlateID, i.StateID, i.ID, g.Photo.FiledSure, g.Photo.FiledBy
 		}
-		return t
-	}
-	if states, err := h.Store().States(ctx, hint.Plate); err == nil && len(states) > 0 {
-		t.PlateID, t.StateID, t.Sure, t.Why = hint.Plate, states[len(states)-1].ID, 0.5, "the plate in hand"
 	}
 	return t
+}
+
+// Propose says where photographs are thought to belong. One that is not
+// recognised is offered for the plate in hand, without surety.
+func (h *house) Propose(ctx context.Context, photos []catalog.ID, hint places.Hint, p places.Progress) ([]places.Taken, error) {
+	list, err := h.Studio.Propose(ctx, photos, hint.Plate, p)
+	if err != nil {
+		return nil, err
+	}
+	states, err := h.Store().States(ctx, hint.Plate)
+	if err != nil {
+		return nil, err
+	}
+	out := make([]places.Taken, 0, len(list))
+	for _, a := range list {
+		t := places.Taken{PhotoID: a.Photo.ID, Name: a.Photo.Name, PlateID: a.PlateID, StateID: a.StateID, ImpressionID: a.ImpressionID, Sure: a.Sure, Why: a.How, Words: a.Words}
+		if a.How == "" && len(states) > 0 {
+			t.PlateID, t.StateID, t.Why = hint.Plate, states[len(states)-1].ID, "the plate in hand"
+		}
+		out = append(out, t)
+	}
+	return out, nil
 }
 
 // Confirm files photographs where they were said to belong and measures the
 // sheets of them that can be.
 func (h *house) Confirm(ctx context.Context, list []places.Taken, p places.Progress) error {
-	var sheets []catalog.ID
-	for n, t := range list {
-		if err := ctx.Err(); err != nil {
+	var agreed []studio.Proposal
+	for _, t := range list {
+		photo, err := h.Store().Photograph(ctx, t.PhotoID)
+		if err != nil {
 			return err
 		}
-		p(0.2*float64(n)/float64(len(list)), t.Name)
-		id := t.ImpressionID
-		if id == "" {
-			i := &catalog.Impression{ID: catalog.NewID(), PlateID: t.PlateID, StateID: t.StateID}
-			if err := h.Save(ctx, "Enter a sheet", i); err != nil {
-				return err
-			}
-			id = i.ID
+		how := t.Why
+		if how == "the plate in hand" {
+			how = "by hand"
 		}
-		if err := h.FilePhotograph(ctx, t.PhotoID, id, "by hand", 1); err != nil {
-			return err
-		}
-		sheets = append(sheets, id)
+		agreed = append(agreed, studio.Proposal{Photo: *photo, PlateID: t.PlateID, StateID: t.StateID, ImpressionID: t.ImpressionID, How: how, Sure: t.Sure})
 	}
-	_, err := h.Studio.Measure(ctx, sheets, func(done float64, what string) { p(0.2+0.8*done, what) })
-	return err
+	sheets, err := h.Accept(ctx, agreed)
+	if err != nil {
+		return err
+	}
+	scored, err := h.Studio.Measure(ctx, sheets, p)
+	if err != nil {
+		return err
+	}
+	return firstRefusal(scored)
+}
+
+// firstRefusal is why a sheet that was filed could not be measured.
+func firstRefusal(scored []studio.Scored) error {
+	for _, x := range scored {
+		var refused *studio.Refusal
+		if x.Err != nil && !errors.As(x.Err, &refused) {
+			return x.Err
+		}
+	}
+	return nil
 }

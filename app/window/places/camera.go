@@ -40,6 +40,7 @@ type cameraPlace struct {
 	tray  *widget.List
 	all   *look.Button
 	say   *look.Text
+	again *look.Button
 	view  *sheetview.Viewer
 	panel *photoPanel
 	watch *watcher
@@ -63,7 +64,8 @@ func newCameraPlace(f *Frame) *cameraPlace {
 	c.say = look.Small("").Giving()
 	pick := look.NewButton(words.T("Pick files…"), look.IconDrop, f.pickPhotographs)
 	folder := look.QuietButton(words.T("Folder…"), look.IconFolder, f.pickFolder)
-	top := look.Column(6, look.Row(4, pick, folder), c.all, c.say)
+	c.again = look.QuietButton(words.T("Recognise"), look.IconEye, c.recognise)
+	top := look.Column(6, look.Row(4, pick, folder), c.all, look.Stretch(look.Row(4, c.say, c.again), c.say))
 	left := look.OnPanel(look.Border(look.Inset(top, 10, 10), nil, nil, nil, c.tray))
 	c.full = look.NewSide(left, look.NewSide(c.panel.box, c.view, 290, 240, true).Box(), 230, 190, false).Box()
 	c.empty = look.Hint(look.IconCamera, words.T("No photographs of this plate yet"),
@@ -145,14 +147,15 @@ func (c *cameraPlace) list(b *book) {
 	group(words.T("Filed with this plate"), filed)
 	ready := 0
 	for _, it := range wait {
-		if it.taken.Refused == "" && it.taken.PlateID != "" {
+		if it.taken.isSure() {
 			ready++
 		}
 	}
+	c.again.Hidden = len(wait) == ready
 	c.all.SetEnabled(ready > 0 && !c.f.house.ReadOnly())
 	switch {
 	case ready > 0:
-		c.all.SetText(words.T("Confirm all (%d)", ready))
+		c.all.SetText(words.T("Confirm all that are sure (%d)", ready))
 		c.say.SetText(words.T("Look through them, then confirm."))
 	case len(wait) > 0:
 		c.all.SetText(words.T("Confirm all"))
@@ -326,10 +329,37 @@ func (c *cameraPlace) confirm(list []Taken) {
 	})
 }
 
+// sureEnough is how sure a proposal must be to be confirmed with all others
+// (nine in ten); the rest are confirmed one by one.
+const sureEnough = 0.9
+
+func (t Taken) isSure() bool {
+	return t.Refused == "" && t.PlateID != "" && t.StateID != "" && t.Sure >= sureEnough
+}
+
+// recognise looks again at what waits without a sure place.
+func (c *cameraPlace) recognise() {
+	var ids []catalog.ID
+	for _, it := range c.items {
+		if it.waiting && !it.taken.isSure() {
+			ids = append(ids, it.taken.PhotoID)
+		}
+	}
+	if len(ids) == 0 {
+		return
+	}
+	f, hint := c.f, Hint{Plate: c.f.plate}
+	f.house.Start(words.T("Recognising"), func(ctx context.Context, p Progress) error {
+		told, err := f.house.Propose(ctx, ids, hint, p)
+		f.post.do(func() { c.came(told) })
+		return err
+	})
+}
+
 func (c *cameraPlace) confirmAll() {
 	var list []Taken
 	for _, t := range c.waiting {
-		if t.PlateID != "" && t.Refused == "" {
+		if t.isSure() {
 			list = append(list, t)
 		}
 	}

@@ -237,13 +237,21 @@ func (h *fakeHouse) TakeIn(_ context.Context, paths []string, hint Hint, p Progr
 				st = s.ID
 			}
 		}
-		out = append(out, Taken{PhotoID: ph.ID, Name: ph.Name, PlateID: hint.Plate, StateID: st, Sure: 0.93 - 0.2*float64(i), Why: "recognised"})
+		out = append(out, Taken{PhotoID: ph.ID, Name: ph.Name, PlateID: hint.Plate, StateID: st, Sure: 0.98 - 0.03*float64(i), Why: "recognised"})
 		p(float64(i+1)/float64(len(paths)), ph.Name)
 	}
 	h.mu.Unlock()
 	h.changed()
 	return out, nil
 }
+func (h *fakeHouse) Propose(_ context.Context, ids []catalog.ID, hint Hint, _ Progress) ([]Taken, error) {
+	var out []Taken
+	for _, id := range ids {
+		out = append(out, Taken{PhotoID: id, PlateID: hint.Plate, StateID: hint.Plate + "-state2", Sure: 0.95, Why: "recognised"})
+	}
+	return out, nil
+}
+
 func (h *fakeHouse) Watch(ctx context.Context, dir string, hint func() Hint, came func(Taken)) error {
 	t, err := h.TakeIn(ctx, []string{filepath.Join(dir, "watched.jpg")}, hint(), func(float64, string) {})
 	if err != nil {

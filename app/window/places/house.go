@@ -44,6 +44,8 @@ type House interface {
 	// TakeIn takes photographs or folders of them in, and proposes where each
 	// belongs.
 	TakeIn(ctx context.Context, paths []string, hint Hint, p Progress) ([]Taken, error)
+	// Propose says where photographs taken in before are thought to belong.
+	Propose(ctx context.Context, photos []catalog.ID, hint Hint, p Progress) ([]Taken, error)
 	// Watch takes in every picture that appears in a folder from now on and tells
 	// each, until the context ends.
 	Watch(ctx context.Context, dir string, hint func() Hint, came func(Taken)) error
@@ -110,7 +112,8 @@ type Taken struct {
 	PlateID, StateID catalog.ID
 	ImpressionID     catalog.ID // empty: a new impression
 	Sure             float64    // 0..1
-	Why              string     // how it was told, in words
+	Why              string     // how it was told: "slip", "recognised", "time order", "by hand"
+	Words            string     // what that rests on, a sentence
 	Refused          string     // why the file cannot be used, a sentence
 	Already          bool       // the same bytes were in the catalogue before
 }

@@ -24,6 +24,7 @@ type photoPanel struct {
 	sheet  *widget.Select
 	sure   *look.Gauge
 	why    *look.Text
+	rests  *look.Paragraph
 	do     *look.Button
 	mark   *look.Paragraph
 	found  *fyne.Container
@@ -35,7 +36,7 @@ type photoPanel struct {
 }
 
 func newPhotoPanel(c *cameraPlace) *photoPanel {
-	p := &photoPanel{c: c, name: look.Title("").Giving(), sure: look.NewGauge(look.Within), why: look.Small("").Giving(), mark: look.Para("", false), found: look.Column(6)}
+	p := &photoPanel{c: c, name: look.Title("").Giving(), sure: look.NewGauge(look.Within), why: look.Small("").Giving(), rests: look.Para("", true), mark: look.Para("", false), found: look.Column(6)}
 	p.plate = newSelect(nil, func(string) { p.picked(0) })
 	p.state = newSelect(nil, func(string) { p.picked(1) })
 	p.sheet = newSelect(nil, func(string) { p.picked(2) })
@@ -43,7 +44,7 @@ func newPhotoPanel(c *cameraPlace) *photoPanel {
 	col := look.Column(7, p.name,
 		look.Label(words.T("Where it belongs")),
 		labelled(words.T("Plate"), p.plate), labelled(words.T("State"), p.state), labelled(words.T("Sheet"), p.sheet),
-		p.why, p.sure, p.do,
+		p.why, p.sure, p.rests, p.do,
 		look.HRule(), look.Label(words.T("Plate mark")), p.mark,
 		look.HRule(), look.Label(words.T("The photograph")), p.found)
 	p.box = look.OnPanel(container.NewVScroll(look.Inset(col, 14, 12)))
@@ -105,6 +106,8 @@ func (p *photoPanel) fill(b *book) {
 	p.do.SetEnabled(t.PlateID != "" && t.Refused == "" && !p.c.f.house.ReadOnly())
 	p.do.Hidden = !p.item.waiting
 	p.sure.Set(t.Sure)
+	p.rests.SetText(t.Words)
+	p.rests.Hidden = t.Words == ""
 	switch {
 	case t.Refused != "":
 		p.why.SetText(t.Refused)
@@ -138,7 +141,7 @@ func (p *photoPanel) picked(which int) {
 	case 2:
 		t.ImpressionID = pick(p.sheet, p.sheets)
 	}
-	t.Why, t.Sure = "by hand", 1
+	t.Why, t.Sure, t.Words = "by hand", 1, ""
 	p.fill(p.c.f.book)
 	if !p.item.waiting && t.ImpressionID != "" { // filed elsewhere by hand
 		p.c.confirm([]Taken{*t})
