@@ -22,6 +22,16 @@ type SalvageReport struct {
 	Lost        []string       // photographs missing or altered, by their own names
 }
 
+// nothing reports whether no row was saved.
+func (r *SalvageReport) nothing() bool {
+	for _, n := range r.Rows {
+		if n > 0 {
+			return false
+		}
+	}
+	return true
+}
+
 // Salvage copies what can be read of the damaged catalogue in the folder from
 // into a new catalogue at to. The damaged one is only read. Tables are read
 // from both ends up to the damage. History stays behind: the new catalogue
@@ -45,11 +55,20 @@ func Salvage(ctx context.Context, from, to string, o Options, progress Progress)
 	if err != nil {
 		return r, err
 	}
-	defer func() { err = errors.Join(err, s.Close()) }()
+	defer func() {
+		err = errors.Join(err, s.Close())
+		if r.nothing() {
+			clearUnfinished(s.dir)
+			_ = os.Remove(s.dir) // stays when it is not empty
+		}
+	}()
 	old := openPool(copied, opening{mode: "rw", readers: true})
 	defer old.Close()
 	if err := s.salvageRows(ctx, old, &r); err != nil {
 		return r, explain(err)
+	}
+	if r.nothing() {
+		return r, fmt.Errorf("nothing can be read of the catalogue in %s, so no new one was made; restore a backup", from)
 	}
 	if err := s.RebuildSearch(ctx); err != nil {
 		return r, err

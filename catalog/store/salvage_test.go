@@ -80,3 +80,32 @@ func TestDamageIsNoticedAndSalvaged(t *testing.T) {
 		t.Errorf("search in what was saved: %v, %v", hits, err)
 	}
 }
+
+// Of a database whose first page is gone nothing can be read; that is said, and
+// no empty catalogue is left behind.
+func TestNothingToSalvage(t *testing.T) {
+	s, _, _ := stocked(t)
+	if err := s.Close(); err != nil {
+		t.Fatal(err)
+	}
+	file := filepath.Join(s.Dir(), DatabaseFile)
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	copy(data[100:], bytes.Repeat([]byte{0xA5}, 3900))
+	if err := os.WriteFile(file, data, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	var oe *OpenError
+	if _, err := Open(s.Dir(), Options{}); !errors.As(err, &oe) || oe.Trouble != TroubleDamaged {
+		t.Errorf("opened: %v", err)
+	}
+	to := filepath.Join(t.TempDir(), "saved.pullbook")
+	if r, err := Salvage(ctx, s.Dir(), to, Options{}, nil); err == nil {
+		t.Errorf("salvaged %+v", r)
+	}
+	if _, err := os.Stat(to); err == nil {
+		t.Error("an empty catalogue was left")
+	}
+}

@@ -163,7 +163,7 @@ func (s *Store) verifySearch(ctx context.Context, r *Report, snap *catalog.Snaps
 		return err
 	}
 	if n := stale + len(want); n > 0 {
-		r.grave(nil, "The search would miss or misname %d records. Make the search index anew.", n)
+		r.grave(nil, "The search would miss or misname %s. Make the search index anew.", counted(n, "record", "records"))
 	}
 	return s.verifyIndex(ctx, r)
 }
@@ -248,11 +248,13 @@ func (s *Store) verifyPhotographs(ctx context.Context, r *Report, snap *catalog.
 		delete(kept, file)
 	}
 	if len(kept) > 0 {
-		r.note("%d photographs are in the folder that no record speaks of (removed from the catalogue, or taken in just before the program was stopped).", len(kept))
+		r.note("%s in the folder that no record speaks of (removed from the catalogue, or taken in just before the program was stopped).",
+			counted(len(kept), "photograph is", "photographs are"))
 	}
 	if len(strangers) > 0 {
 		sort.Strings(strangers)
-		r.note("%d files in the folder of photographs are none of the catalogue's: %s.", len(strangers), strings.Join(strangers[:min(len(strangers), 5)], ", "))
+		r.note("%s in the folder of photographs and not of the catalogue: %s.", counted(len(strangers), "file is", "files are"),
+			strings.Join(strangers[:min(len(strangers), 5)], ", "))
 	}
 	return nil
 }
@@ -284,6 +286,14 @@ func photographNames(snap *catalog.Snapshot) map[catalog.ID]string {
 		names[h.ID] = name
 	}
 	return names
+}
+
+// counted writes a number with its noun.
+func counted(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
 }
 
 func (s *Store) verifyBackup(ctx context.Context, r *Report) {

@@ -105,10 +105,10 @@ func TestVerifyNamesWhatIsWrong(t *testing.T) {
 	for _, want := range []string{
 		"The photograph 0012.jpg of 1/10 (pull 1) of 12, Low water: its file is missing.",
 		"The photograph 0013.jpg of 2/10 (pull 2) of 12, Low water: its file is not as it was taken in.",
-		"1 photographs are in the folder that no record speaks of",
+		"1 photograph is in the folder that no record speaks of",
 		"notes.txt",
 		"counted as pull 5",
-		"The search would miss or misname 1 records",
+		"The search would miss or misname 1 record.",
 		"The search index is damaged",
 		"refers to one that is not there: impression",
 	} {
