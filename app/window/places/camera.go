@@ -192,7 +192,7 @@ func (f *Frame) TakeIn(paths []string) {
 	c := f.places[AtCamera].(*cameraPlace)
 	f.goTo(AtCamera)
 	name := words.T("Taking photographs in")
-	f.house.Start(name, func(ctx context.Context, p Progress) error {
+	f.start(name, func(ctx context.Context, p Progress) error {
 		taken, err := f.house.TakeIn(ctx, paths, hint, p)
 		f.post.do(func() { c.came(taken) })
 		return err
@@ -320,7 +320,7 @@ func (c *cameraPlace) confirm(list []Taken) {
 		c.filing[t.PhotoID] = true
 	}
 	f := c.f
-	f.house.Start(words.T("Filing and measuring"), func(ctx context.Context, p Progress) error {
+	f.start(words.T("Filing and measuring"), func(ctx context.Context, p Progress) error {
 		err := f.house.Confirm(ctx, list, p)
 		if err == nil {
 			f.post.do(func() { f.tell(words.N("%d photographs filed", len(list))) })
@@ -349,7 +349,7 @@ func (c *cameraPlace) recognise() {
 		return
 	}
 	f, hint := c.f, Hint{Plate: c.f.plate}
-	f.house.Start(words.T("Recognising"), func(ctx context.Context, p Progress) error {
+	f.start(words.T("Recognising"), func(ctx context.Context, p Progress) error {
 		told, err := f.house.Propose(ctx, ids, hint, p)
 		f.post.do(func() { c.came(told) })
 		return err

@@ -123,7 +123,7 @@ func (d *deskPlace) layOut() {
 			return errors.New(words.T("Give the file a name, ending in .pdf."))
 		}
 		f.prefs.setFolder(filepath.Dir(to))
-		f.house.Start(words.T("Laying out the catalogue"), func(ctx context.Context, p Progress) error {
+		f.start(words.T("Laying out the catalogue"), func(ctx context.Context, p Progress) error {
 			err := f.house.LayOut(ctx, to, p)
 			if err == nil {
 				f.post.do(func() { f.tell(words.T("The catalogue lies in %s", to)) })
@@ -167,7 +167,7 @@ func (d *deskPlace) export() {
 		if code == "" || to == "" {
 			return errors.New(words.T("Choose a form and name a folder."))
 		}
-		f.house.Start(words.T("Exporting"), func(ctx context.Context, p Progress) error {
+		f.start(words.T("Exporting"), func(ctx context.Context, p Progress) error {
 			err := f.house.Export(ctx, code, to, p)
 			if err == nil {
 				f.post.do(func() { f.tell(words.T("Exported to %s", to)) })

@@ -267,7 +267,7 @@ func (f *Frame) folder(then func(path string)) {
 
 // verify reads every byte of the catalogue as a job and tells the outcome.
 func (f *Frame) verify() {
-	f.house.Start(words.T("Verifying"), func(ctx context.Context, p Progress) error {
+	f.start(words.T("Verifying"), func(ctx context.Context, p Progress) error {
 		say, err := f.house.Verify(ctx, p)
 		if err == nil {
 			f.post.do(func() {

@@ -135,6 +135,23 @@ func (f *Frame) Show(err error) {
 	f.fail(err)
 }
 
+// Do carries out a command by its name, as the menu does; GoTo goes to a place;
+// Busy reports whether a worker is under way. They are for those who drive the
+// window from a test.
+func (f *Frame) Do(name string) { f.run(name) }
+
+// GoTo goes to a place.
+func (f *Frame) GoTo(place int) { f.goTo(place) }
+
+// Busy reports whether a worker is under way.
+func (f *Frame) Busy() bool { return f.atWork.Load() > 0 || f.book == nil }
+
+// Desk shows a section of the desk, Sheets a way of showing sheets.
+func (f *Frame) Desk(section int) { f.places[AtDesk].(*deskPlace).segs.Choose(section) }
+
+// Sheets shows the table's sheets in one of its ways.
+func (f *Frame) Sheets(way int) { f.places[AtTable].(*tablePlace).modes.Choose(way) }
+
 // Close ends the frame's workers; the house stays open.
 func (f *Frame) Close() {
 	f.cancel()
@@ -352,6 +369,17 @@ func (f *Frame) change(do func(ctx context.Context) error) {
 			return func() { f.fail(err) }
 		}
 		return nil
+	})
+}
+
+// start begins long work in the job strip; what goes wrong with it is said.
+func (f *Frame) start(name string, run func(ctx context.Context, p Progress) error) {
+	f.house.Start(name, func(ctx context.Context, p Progress) error {
+		err := run(ctx, p)
+		if err != nil && !errors.Is(err, context.Canceled) {
+			f.post.do(func() { f.fail(err) })
+		}
+		return err
 	})
 }
 

@@ -19,7 +19,6 @@ type jobStrip struct {
 	count *look.Text
 	said  string
 	until time.Time
-	known map[Job]bool
 	box   fyne.CanvasObject
 }
 
@@ -33,7 +32,7 @@ type jobSlot struct {
 }
 
 func newJobStrip(f *Frame) *jobStrip {
-	s := &jobStrip{f: f, more: look.Small(""), count: look.Small("").Giving().Aligned(fyne.TextAlignTrailing), known: map[Job]bool{}}
+	s := &jobStrip{f: f, more: look.Small(""), count: look.Small("").Giving().Aligned(fyne.TextAlignTrailing)}
 	row := look.Row(14)
 	for i := range s.slots {
 		sl := &jobSlot{name: look.Small(""), gauge: look.NewGauge(look.Blue)}
@@ -53,23 +52,12 @@ func newJobStrip(f *Frame) *jobStrip {
 	return s
 }
 
-// show shows the jobs as they stand, and tells of those that ended badly.
+// show shows the jobs as they stand.
 func (s *jobStrip) show() {
-	jobs := s.f.house.Jobs()
-	running := jobs[:0:0]
-	for _, j := range jobs {
-		st := j.Status()
-		if !st.Finished {
+	var running []Job
+	for _, j := range s.f.house.Jobs() {
+		if !j.Status().Finished {
 			running = append(running, j)
-			s.known[j] = true
-		}
-	}
-	for j := range s.known {
-		if st := j.Status(); st.Finished {
-			delete(s.known, j)
-			if st.Err != nil && !st.Cancelled {
-				s.f.fail(st.Err)
-			}
 		}
 	}
 	for i, sl := range s.slots {

@@ -431,7 +431,7 @@ func abs(v float64) float64 { return max(v, -v) }
 // register asks for the exact sheets as a job.
 func (t *tablePlace) register(ctx context.Context, turn int, a, b catalog.ID) {
 	f := t.f
-	f.house.Start(words.T("Registering two sheets"), func(jobCtx context.Context, p Progress) error {
+	f.start(words.T("Registering two sheets"), func(jobCtx context.Context, p Progress) error {
 		both, stop := context.WithCancel(jobCtx)
 		defer stop()
 		defer context.AfterFunc(ctx, stop)()
@@ -575,7 +575,7 @@ func (t *tablePlace) measure(ids []catalog.ID) {
 		return
 	}
 	f := t.f
-	f.house.Start(words.N("Measuring %d sheets", len(ids)), func(ctx context.Context, p Progress) error {
+	f.start(words.N("Measuring %d sheets", len(ids)), func(ctx context.Context, p Progress) error {
 		err := f.house.Measure(ctx, ids, p)
 		if err == nil {
 			f.post.do(func() { f.tell(words.N("%d sheets measured", len(ids))) })
@@ -608,7 +608,7 @@ func (t *tablePlace) findChanges() {
 		return
 	}
 	state, f := i.StateID, t.f
-	f.house.Start(words.T("Comparing states"), func(ctx context.Context, p Progress) error {
+	f.start(words.T("Comparing states"), func(ctx context.Context, p Progress) error {
 		return f.house.Compare(ctx, state, p)
 	})
 }

@@ -1,0 +1,134 @@
+package window
+
+import (
+	"context"
+	"flag"
+	"fmt"
+	"image/png"
+	"os"
+	"path/filepath"
+	"sync"
+	"testing"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"pullbook/app/studio"
+	"pullbook/app/window/look"
+	"pullbook/app/window/places"
+	"pullbook/app/window/words"
+)
+
+var screens = flag.String("screens", "", "folder for pictures of every place on the sample catalogue, light and dark, 1280x800 and 1920x1080")
+var tongue = flag.String("tongue", "en", "language of the pictures")
+
+// posts is the interface goroutine of a test.
+type posts struct {
+	mu sync.Mutex
+	fs []func()
+}
+
+func (q *posts) post(f func()) {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	q.fs = append(q.fs, f)
+}
+
+func (q *posts) run() int {
+	q.mu.Lock()
+	fs := q.fs
+	q.fs = nil
+	q.mu.Unlock()
+	for _, f := range fs {
+		f()
+	}
+	return len(fs)
+}
+
+// TestPictures writes a picture of every place on the sample catalogue:
+//
+//	go test ./app/window -tags sqlite_fts5 -run TestPictures -screens DIR
+//
+// The toolkit's test driver paints nearly what the graphics card does, without
+// the menu bar.
+func TestPictures(t *testing.T) {
+	if *screens == "" {
+		t.Skip("pictures are written only when -screens names a folder")
+	}
+	if err := os.MkdirAll(*screens, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	s, err := studio.WriteSample(context.Background(), filepath.Join(t.TempDir(), "sample.pullbook"), studio.Options{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	for _, dark := range []bool{false, true} {
+		for _, size := range []fyne.Size{{Width: 1280, Height: 776}, {Width: 1920, Height: 1056}} {
+			everyPlace(t, s, size, dark)
+		}
+	}
+}
+
+func everyPlace(t *testing.T, s *studio.Studio, size fyne.Size, dark bool) {
+	a := test.NewTempApp(t)
+	if err := words.Use(*tongue); err != nil {
+		t.Fatal(err)
+	}
+	a.Settings().SetTheme(look.Theme{Dark: dark})
+	win := test.NewTempWindow(t, nil)
+	win.SetPadded(false)
+	q := &posts{}
+	f := places.New(places.Needs{App: a, Win: win, House: newHouse(s), Post: q.post})
+	defer f.Close()
+	win.Resize(size)
+	tone := map[bool]string{false: "light", true: "dark"}[dark]
+	shoot := func(name string) {
+		for range 2 { // what is painted first learns its size
+			settle(f, q, s)
+			win.Content().Refresh()
+			win.Content().Refresh()
+			win.Canvas().Capture()
+		}
+		settle(f, q, s)
+		file, err := os.Create(filepath.Join(*screens, fmt.Sprintf("%d-%s-%s.png", int(size.Width), tone, name)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer file.Close()
+		if err := png.Encode(file, win.Canvas().Capture()); err != nil {
+			t.Fatal(err)
+		}
+	}
+	settle(f, q, s)
+	f.Do("next plate")
+	f.Do("next plate")
+	f.GoTo(places.AtPress)
+	shoot("1-press")
+	f.GoTo(places.AtCamera)
+	shoot("2-camera")
+	f.GoTo(places.AtTable)
+	for i, name := range []string{"side-by-side", "edge", "in-turn", "difference", "all-sheets"} {
+		f.Sheets(i)
+		shoot("3-table-" + name)
+	}
+	f.Sheets(0)
+	f.GoTo(places.AtDesk)
+	for i, name := range []string{"entry", "states", "editions", "sheets", "literature", "complete"} {
+		f.Desk(i)
+		shoot("4-desk-" + name)
+	}
+}
+
+// settle runs what is posted until no worker and no job is left.
+func settle(f *places.Frame, q *posts, s *studio.Studio) {
+	for still := 0; still < 10; {
+		if q.run() > 0 || f.Busy() || len(s.Jobs().Running()) > 0 {
+			still = 0
+		} else {
+			still++
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+}
