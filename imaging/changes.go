@@ -46,8 +46,8 @@ func compareSheets(ctx context.Context, before, after *Photo, size Size) (a, b *
 	if !refused && (err != nil || res.Verdict == Measured) {
 		return a, b, res, false, err
 	}
-	r, how := frameless(ctx, before, size)
-	laid, found, ferr := r.registerFree(ctx, after, size)
+	r, coarse, how := frameless(ctx, before, size)
+	laid, found, ferr := r.registerFree(ctx, coarse, after, size)
 	if _, too := refusal(ferr); too {
 		return nil, nil, res, false, err // the first reason tells more
 	}

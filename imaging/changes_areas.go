@@ -85,12 +85,12 @@ func areasNotIn(from, in *Sheet, kind string) []Change {
 			case unseen[i] || drawn.v[i] < 0.05:
 			case v > 0.09 && w < 0.4*v:
 				gone[i] = true
-			case v > 0.15 && w < 0.6*v:
+			case v > 0.15 && w < 0.7*v:
 				thin[i] = true
 			}
 		}
 	}
-	return append(areasOf(a, gone, f, 1.2, 2.0, kind), areasOf(a, thin, f, 1.0, 12, ChangedTexture)...)
+	return append(areasOf(a, gone, f, 1.2, 2.0, kind), areasOf(a, thin, f, 1.0, 15, ChangedTexture)...)
 }
 
 // areaGain is the inking of b against a where both carry much work.

@@ -13,17 +13,17 @@ import (
 
 // frameless makes a reference of a whole picture: its frame is the plate mark
 // where one is found, else the picture's own edge, and its light is taken as
-// even.
-func frameless(ctx context.Context, p *Photo, size Size) (*Reference, string) {
+// even. coarse is its coverage as the search wants it.
+func frameless(ctx context.Context, p *Photo, size Size) (r *Reference, coarse *plane, how string) {
 	mp, frame, how := pictureFrame(ctx, p, size)
 	s := gridScale(mp.scale(frame), frame)
 	l := evenLight(p)
-	r := &Reference{Size: frame, Path: p.Path, photo: p}
+	r = &Reference{Size: frame, Path: p.Path, photo: p.frame(), width: p.Width, height: p.Height, groundU: math.NaN()}
 	r.Sheet = laySheet(p, mp, l, frame, newGrid(frame, s), nil)
-	r.levels = coverageLevels(p, mp, l, frame, min(registerMax, s))
+	r.levels, r.inked = referenceLevels(p, mp, l, frame, min(registerMax, s))
 	r.quality = quality(p, r.Sheet)
 	r.lines = findLines(r.Sheet)
-	return r, how
+	return r, coarseCover(p, mp, l, frame), how
 }
 
 // pictureFrame is the mapping from millimetres to a picture's pixels.
@@ -63,9 +63,9 @@ func evenLight(p *Photo) *light {
 
 // registerFree lays a picture on a frameless reference: a search over size,
 // turn and place at a coarse scale, then as every registration goes on.
-func (r *Reference) registerFree(ctx context.Context, p *Photo, size Size) (*Sheet, *Result, error) {
+func (r *Reference) registerFree(ctx context.Context, own *plane, p *Photo, size Size) (*Sheet, *Result, error) {
 	l := evenLight(p)
-	start := r.search(ctx, p, l, size)
+	start := r.search(ctx, own, p, l, size)
 	levels := coverageLevels(p, &mapping{h: start}, l, r.Size, r.levels[0].g.s)
 	g, rho := identity, 0.0
 	for i := len(levels) - 1; i >= 1; i-- {
@@ -92,31 +92,37 @@ func (r *Reference) registerFree(ctx context.Context, p *Photo, size Size) (*She
 const searchScale = 0.7
 
 // search finds roughly how a picture lies on the reference's frame.
-func (r *Reference) search(ctx context.Context, p *Photo, l *light, size Size) homography {
-	own := coarseCover(r.photo, r.Sheet.m, r.Sheet.light, r.Size)
+func (r *Reference) search(ctx context.Context, own *plane, p *Photo, l *light, size Size) homography {
 	mp, frame, _ := pictureFrame(ctx, p, size)
 	pad := 0.25 * math.Max(frame.Height, frame.Width)
 	wide := &mapping{h: mp.h.times(homography{1, 0, -pad, 0, 1, -pad, 0, 0, 1})}
 	mov := coarseCover(p, wide, l, Size{frame.Height + 2*pad, frame.Width + 2*pad})
 	best, bestRho := identity, -1.0
+	var at [4]float64 // what best is made of
 	try := func(scale, turn, dx, dy float64) {
 		s, c := math.Sincos(turn)
 		cx, cy := r.Size.Width/2, r.Size.Height/2
 		fx, fy := frame.Width/2, frame.Height/2
 		h := homography{scale * c, -scale * s, fx + dx - scale*(c*cx-s*cy), scale * s, scale * c, fy + dy - scale*(s*cx+c*cy), 0, 0, 1}
 		if rho := sparseAgreement(own, mov, h, pad); rho > bestRho {
-			best, bestRho = h, rho
+			best, bestRho, at = h, rho, [4]float64{scale, turn, dx, dy}
 		}
 	}
-	for scale := 0.88; scale < 1.13; scale += 0.03 {
-		for turn := -0.06; turn < 0.07; turn += 0.03 {
-			for dy := -16.0; dy <= 16; dy += 2 {
-				for dx := -16.0; dx <= 16; dx += 2 {
-					try(scale, turn, dx, dy)
+	// The coverage is soft over two millimetres: three apart is near enough
+	// to begin with.
+	around := func(scale, turn, dx, dy float64, n [3]int, step [3]float64) {
+		for i := -n[0]; i <= n[0]; i++ {
+			for j := -n[1]; j <= n[1]; j++ {
+				for u := -n[2]; u <= n[2]; u++ {
+					for v := -n[2]; v <= n[2]; v++ {
+						try(scale+float64(i)*step[0], turn+float64(j)*step[1], dx+float64(u)*step[2], dy+float64(v)*step[2])
+					}
 				}
 			}
 		}
 	}
+	around(1, 0, 0, 0, [3]int{3, 1, 5}, [3]float64{0.04, 0.035, 3})
+	around(at[0], at[1], at[2], at[3], [3]int{2, 2, 2}, [3]float64{0.015, 0.015, 1})
 	return mp.h.times(best)
 }
 
