@@ -105,6 +105,55 @@ func TestRoundTripOfRecords(t *testing.T) {
 	roundTrip(t, &plan.New)
 }
 
+// A plan is taken in as one step that can be undone, beside what is there.
+func TestPlanIntoCatalogue(t *testing.T) {
+	s, err := store.Create(filepath.Join(t.TempDir(), "test.pullbook"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	ctx := context.Background()
+	if err := s.Do(ctx, "Begin", func(tx *store.Tx) error { return tables.Put(tx, specimen.Snapshot()) }); err != nil {
+		t.Fatal(err)
+	}
+	before, err := s.Snapshot(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows := cells.Sheet{Heading: []string{"No.", "Title", "Number", "Holder", "Reference", "Dimensions"}, At: []int{2, 3, 4},
+		Rows: [][]string{{"12", "The Weir", "9/30", "Saltgate Town Museum", "Hollis 31, II/II", ""},
+			{"13", "Sandbar", "1/10", "", "", "plate: 10 x 15 cm (4 x 6 in.)"}, {"12", "The Weir", "7/30", "", "", ""}}}
+	m := sheet.Guess(rows)
+	m.Columns[2] = sheet.Edition
+	plan, err := sheet.Prepare(rows, m, before)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if plan.Accepted() != 2 || !strings.Contains(plan.Rows[2].Refused, "stands in the catalogue already") {
+		t.Fatalf("%s %+v", plan.Summary(), plan.Rows)
+	}
+	if err := s.Do(ctx, "Take in a table", func(tx *store.Tx) error { return plan.Put(tx) }); err != nil {
+		t.Fatal(err)
+	}
+	after, err := s.Snapshot(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(after.Plates) != len(before.Plates)+1 || len(after.Impressions) != len(before.Impressions)+2 || len(after.Holders) != len(before.Holders) {
+		t.Errorf("%d plates, %d impressions, %d holders", len(after.Plates), len(after.Impressions), len(after.Holders))
+	}
+	if label, err := s.Undo(ctx); err != nil || label != "Take in a table" {
+		t.Fatalf("undoing %q: %v", label, err)
+	}
+	undone, err := s.Snapshot(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := differ(before, undone); d != "" {
+		t.Errorf("undoing left %.800s", d)
+	}
+}
+
 // 20,000 impressions are written in under 60 seconds, and memory stays flat:
 // it does not grow by more than a small share of the catalogue itself.
 func TestLargeExports(t *testing.T) {

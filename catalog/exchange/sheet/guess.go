@@ -27,9 +27,9 @@ type Matching struct {
 	Columns []Field
 	// Each is what a row stands for.
 	Each Each
-	// UnitMM is the length of the unit of bare figures in columns of heights
-	// and widths, in millimetres: 1 for mm, 10 for cm, 25.4 for inches. 0
-	// means that bare figures are not read.
+	// UnitMM is the length of the unit of figures that have none beside them,
+	// in millimetres: 1 for mm, 10 for cm, 25.4 for inches. 0 means that such
+	// figures are not read.
 	UnitMM float64
 }
 

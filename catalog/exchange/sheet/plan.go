@@ -5,6 +5,7 @@ import (
 
 	"pullbook/catalog"
 	"pullbook/catalog/exchange/cells"
+	"pullbook/catalog/exchange/tables"
 )
 
 // Row is what became of one row of the table.
@@ -51,6 +52,20 @@ func (p *Plan) Summary() string {
 		s += fmt.Sprintf(" %d rows are refused; each says why.", refused)
 	}
 	return s
+}
+
+// Put takes the records of the plan into a catalogue, within one transaction of
+// the caller's, so that it can be undone as one step.
+func (p *Plan) Put(to tables.Putter) error {
+	if err := tables.Put(to, &p.New); err != nil {
+		return err
+	}
+	for _, pl := range p.Changed {
+		if err := to.PutPlate(&pl); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // Prepare reads every row of a table by a matching, beside what the catalogue

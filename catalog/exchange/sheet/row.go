@@ -116,6 +116,9 @@ func (d *draft) readSizes(unitMM float64) {
 	for _, f := range []Field{Dimensions, PlateSize, SheetSize} {
 		for _, c := range d.cells[f] {
 			r := notation.ParseSize(c.text)
+			if word := unitWord(unitMM); word != "" && len(r.Parts) == 1 && r.Parts[0].Flags.Has(notation.FlagNoUnit) {
+				r = notation.ParseSize(c.text + " " + word) // the heading names the unit
+			}
 			d.note(c, r.Flags)
 			for _, part := range r.Parts {
 				d.note(c, part.Flags)
@@ -136,6 +139,11 @@ func (d *draft) readSizes(unitMM float64) {
 	}
 	d.readSides(PlateHeight, PlateWidth, &d.mark, unitMM)
 	d.readSides(SheetHeight, SheetWidth, &d.sheet, unitMM)
+}
+
+// unitWord is the word for the unit of bare figures, "" when it is not known.
+func unitWord(unitMM float64) string {
+	return map[float64]string{1: "mm", 10: "cm", 25.4: "in."}[unitMM]
 }
 
 func setOnce(to *catalog.Size, s catalog.Size) {

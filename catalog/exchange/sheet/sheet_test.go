@@ -103,6 +103,46 @@ func TestPrepare(t *testing.T) {
 	}
 }
 
+// A printmaker's own list, as such lists are kept.
+func TestStudioList(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "liste.csv")
+	const list = "Nr.;Titel;Jahr;Technik;Platte (cm);Blatt (cm);Zustand;Auflage;Papier;Käufer;Preis\r\n" +
+		"12;Das Wehr;1998/99;Kaltnadel und Radierung;15,2 x 21;30 × 40;II;7/30;Rohrmühle weiß;M. Sommer;180 €\r\n" +
+		"12;Das Wehr;1998/99;Kaltnadel und Radierung;15,2 x 21;30 × 40;II;E.A. II/V;Rohrmühle weiß;;\r\n" +
+		"13a;Ebbe;um 2001;Aquatinta;10 x 15;20 x 25;einziger Zustand;3/10;;;\r\n"
+	if err := os.WriteFile(path, []byte(list), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	sheets, err := cells.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := Guess(sheets[0])
+	if want := []Field{Number, Title, Date, Technique, PlateSize, SheetSize, State, Edition, Paper, Holder, Keep}; !reflect.DeepEqual(m.Columns, want) || m.UnitMM != 10 {
+		t.Fatalf("guessed %+v", m)
+	}
+	plan, err := Prepare(sheets[0], m, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if plan.Accepted() != 3 || len(plan.New.Plates) != 2 || len(plan.New.States) != 3 || len(plan.New.Editions) != 2 {
+		t.Fatalf("%s\n%+v", plan.Summary(), plan.Rows)
+	}
+	p, a, b := plan.New.Plates[0], plan.New.Impressions[0], plan.New.Impressions[1]
+	if p.Mark != (catalog.Size{HeightMM: 152, WidthMM: 210}) || p.Date.EDTF != "1998/1999" || !reflect.DeepEqual(p.Techniques, []catalog.Technique{catalog.Drypoint, catalog.Etching}) {
+		t.Errorf("plate %+v", p)
+	}
+	if a.Sheet != (catalog.Size{HeightMM: 300, WidthMM: 400}) || a.Ordinal != 7 || a.HolderID == "" || !strings.Contains(a.Remarks, "Preis: 180 €") {
+		t.Errorf("impression %+v", a)
+	}
+	if b.Kind != catalog.KindArtist || b.Ordinal != 2 || b.OutOf != 5 || b.EditionID != a.EditionID {
+		t.Errorf("proof %+v", b)
+	}
+	if c := plan.New.Impressions[2]; plan.New.Plates[1].Number.Suffix != "a" || plan.New.Plates[1].Date.EDTF != "2001~" || c.StateID == "" {
+		t.Errorf("second plate %+v, %+v", plan.New.Plates[1], c)
+	}
+}
+
 func TestMatchingRefused(t *testing.T) {
 	s := sheetOf([]string{"a", "b"}, []string{"1", "2"})
 	for _, m := range []Matching{{Columns: []Field{Title}}, {Columns: []Field{Title, Title}}, {Columns: []Field{Date, Keep}}} {

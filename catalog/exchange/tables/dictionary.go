@@ -55,7 +55,11 @@ func (t table) entry(terms map[string]catalog.Term, noun string, c column) Entry
 			e.Meaning += ": "
 		}
 		e.Meaning += term.Meaning
-		e.Unit = dashless(term.Unit)
+		// The dictionary gives the parts of a measured quantity the unit of the
+		// quantity: it is named by the field above.
+		if u := strings.TrimPrefix(dashless(term.Unit), "Value; "); e.Unit == "" || !strings.Contains(u, "unit") {
+			e.Unit = u
+		}
 		if s := dashless(term.Standard); s != "" {
 			e.Standard = s
 		}

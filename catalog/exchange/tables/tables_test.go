@@ -150,6 +150,9 @@ func TestDictionaryIsComplete(t *testing.T) {
 	if e := seen["plate mark.height_mm"]; e.Unit != "mm" || e.Kind != "number" || e.Standard == "" {
 		t.Errorf("height of the plate mark: %+v", e)
 	}
+	if e := seen["score plate_tone.u"]; strings.Contains(e.Unit, "unit") || e.Unit == "" {
+		t.Errorf("uncertainty of plate tone: %+v", e)
+	}
 }
 
 // A folder with anything wrong in it gives nothing, and says what is wrong.

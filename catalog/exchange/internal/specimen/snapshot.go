@@ -60,7 +60,7 @@ func Snapshot() *catalog.Snapshot {
 			Mark: [4][2]float64{{150, 200}, {750, 200}, {750, 1100}, {150, 1100}}, MarkBy: "found", MarkSure: 0.98})
 	}
 	s.Photographs[3].WidthPX, s.Photographs[3].HeightPX, s.Photographs[3].Orientation = 900, 1200, 6
-	s.Photographs = append(s.Photographs, catalog.Photograph{ID: "photo0detail", ImpressionID: "imp0weir3", View: catalog.ViewDetail, Ext: ".jpg", WidthPX: 700, HeightPX: 500})
+	s.Photographs = append(s.Photographs, catalog.Photograph{ID: "photo0detail", ImpressionID: "imp0weir3", View: catalog.ViewDetail, SHA256: fmt.Sprintf("%064d", 9), Ext: ".jpg", WidthPX: 700, HeightPX: 500})
 	return s
 }
 
