@@ -58,7 +58,10 @@ func (r *Reference) budget(s *Sheet, all tally, shift float64) *budget {
 	b.shift = 0.01 * shift
 	b.light = s.ToneU
 	b.paper = 0.0004
-	b.halo = 0.03
+	if r.lines.burr != nil {
+		mm2 := r.lines.burr.mass / (s.PxPerMM * s.PxPerMM)
+		b.halo = math.Hypot(0.012, 0.05/math.Sqrt(mm2))
+	}
 	b.spot = 0.004 + 0.4*math.Max(s.Noise, r.Sheet.Noise)
 	return b
 }

@@ -5,8 +5,9 @@ import "math"
 // burrWork is where the reference shows burr: the soft halo beside drypoint
 // lines, clear of the lines themselves.
 type burrWork struct {
-	halo []int32 // samples
-	mass float64 // sum of the reference's coverage there, samples
+	halo []int32   // samples
+	near []float32 // how much of the lines beside them reaches each, about
+	mass float64   // sum of the reference's coverage there, samples
 }
 
 const (
@@ -15,7 +16,7 @@ const (
 	burrMost   = 0.55  // coverage above which it is solid line
 	burrBroad  = 0.15  // mm, half the narrowest halo believed: flanks of lines are narrower
 	burrClear  = 0.09  // mm kept clear of lines within a halo
-	burrShare  = 0.004 // of all line ink, below which the reference has no burr to lose
+	burrShare  = 0.008 // of all line ink, below which the reference has no burr to lose
 	burrMass   = 1.5   // mm2 of coverage, likewise
 )
 
@@ -45,9 +46,16 @@ func findBurr(s *Sheet, cov *plane) *burrWork {
 	}
 	off = grow(on, s.Cols, s.Rows, clear)
 	b := &burrWork{}
+	// What stands out of the plateaus, blurred, is what lines spill on them.
+	sharp := newPlane(s.Cols, s.Rows)
+	for i, o := range open.v {
+		sharp.v[i] = max(0, soft.v[i]-o-0.03)
+	}
+	spill := sharp.blur(0.1 * s.PxPerMM)
 	for i, v := range off {
 		if !v {
 			b.halo = append(b.halo, int32(i))
+			b.near = append(b.near, spill.v[i])
 			b.mass += float64(cov.v[i])
 		}
 	}
@@ -57,14 +65,26 @@ func findBurr(s *Sheet, cov *plane) *burrWork {
 	return b
 }
 
-// loss compares the halo of an impression with the reference's.
+// loss compares the halo of an impression with the reference's. With c the
+// reference's coverage and s the spill of lines, an impression shows about
+// k*c + l*s, k what is left of the burr and l what more is left of the lines;
+// least squares part the two.
 func (b *burrWork) loss(ref, mov *plane) float64 {
-	var m, m0 float64
-	for _, i := range b.halo {
-		if v := float64(mov.v[i]); v == v {
-			m += v
-			m0 += float64(ref.v[i])
+	var cc, cs, ss, mc, ms float64
+	for k, i := range b.halo {
+		m, c, s := float64(mov.v[i]), float64(ref.v[i]), float64(b.near[k])
+		if m != m {
+			continue
 		}
+		cc += c * c
+		cs += c * s
+		ss += s * s
+		mc += m * c
+		ms += m * s
 	}
-	return 1 - m/m0
+	det := cc*ss - cs*cs
+	if det < 1e-3*cc*ss {
+		return 1 - mc/cc
+	}
+	return 1 - (mc*ss-ms*cs)/det
 }

@@ -16,18 +16,7 @@ func TestDbgSim(t *testing.T) {
 	}
 	files, _ := filepath.Glob(dir + "/" + os.Getenv("SIMPAT") + "*.json")
 	for _, f := range files {
-		b, _ := os.ReadFile(f)
-		var truth truthPlate
-		if err := json.Unmarshal(b, &truth); err != nil {
-			t.Fatal(err)
-		}
-		open := func(n string) *Photo {
-			p, err := Open(context.Background(), dir+"/"+n)
-			if err != nil {
-				t.Fatal(err)
-			}
-			return p
-		}
+		truth, open := simTruth(t, f)
 		rp := open(truth.Photos[0].File)
 		mark, err := FindPlate(context.Background(), rp, truth.size())
 		if err != nil {
@@ -70,5 +59,20 @@ func TestDbgSim(t *testing.T) {
 			}
 			fmt.Printf(" blur %.3f ink %.4f/%.4f ref %.4f\n", s.BlurMM, s.Ink, s.InkU, ref.Sheet.Ink)
 		}
+	}
+}
+
+func simTruth(t *testing.T, f string) (truthPlate, func(string) *Photo) {
+	b, _ := os.ReadFile(f)
+	var truth truthPlate
+	if err := json.Unmarshal(b, &truth); err != nil {
+		t.Fatal(err)
+	}
+	return truth, func(n string) *Photo {
+		p, err := Open(context.Background(), filepath.Dir(f)+"/"+n)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return p
 	}
 }

@@ -260,6 +260,25 @@ func medianProfile(strip *plane, lo, hi int, s *markSide, reach float64) []float
 		}
 		out[k] = median(v)
 	}
+	return withoutLines(out)
+}
+
+// withoutLines fills dark features narrower than a millimetre, as printed
+// border lines are, in a profile across the edge: the mark's own shadow is
+// broader.
+func withoutLines(prof []float64) []float64 {
+	const r = 5 // samples, half a millimetre
+	n := len(prof)
+	high := make([]float64, n)
+	for i := range high {
+		high[i] = slices.Max(prof[max(0, i-r):min(n, i+r+1)])
+	}
+	out := slices.Clone(prof)
+	for i := range out {
+		if c := slices.Min(high[max(0, i-r):min(n, i+r+1)]); c-prof[i] > 0.05 {
+			out[i] = c
+		}
+	}
 	return out
 }
 
