@@ -93,6 +93,6 @@ var toolkitIcons = map[fyne.ThemeIconName]fyne.Resource{
 }
 
 func filled(name, body string) fyne.Resource {
-	return fyne.NewStaticResource("pb-"+name+".svg",
-		[]byte(`<svg xmlns="http://www.w3.org/2000/svg" width="20" height="20" viewBox="0 0 20 20">`+body+`</svg>`))
+	return theme.NewThemedResource(fyne.NewStaticResource("pb-"+name+".svg",
+		[]byte(`<svg xmlns="http://www.w3.org/2000/svg" width="20" height="20" viewBox="0 0 20 20">`+body+`</svg>`)))
 }

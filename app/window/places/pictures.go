@@ -306,7 +306,7 @@ func (r *picRenderer) read() {
 	if k.photo != "" {
 		img = r.p.from.get(k, r.p)
 	}
-	r.img.Hidden = img == nil
+	r.img.Hidden = img == nil || !r.fits(r.p.Size())
 	if img != nil {
 		r.img.Image = img
 	} else {
@@ -320,9 +320,15 @@ func (r *picRenderer) Layout(s fyne.Size) {
 	if s.Height > 100 {
 		pad = 5
 	}
+	r.img.Hidden = r.img.Image == nil || !r.fits(s)
 	r.img.Move(fyne.NewPos(pad, pad))
 	r.img.Resize(s.SubtractWidthHeight(2*pad, 2*pad))
 }
+
+// fits reports whether there is room to paint in: a row that is not laid out
+// yet has none.
+func (r *picRenderer) fits(s fyne.Size) bool { return s.Width > 12 && s.Height > 12 }
+
 func (r *picRenderer) MinSize() fyne.Size { return r.p.min }
 func (r *picRenderer) Refresh() {
 	r.read()

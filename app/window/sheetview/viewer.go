@@ -251,6 +251,7 @@ func (v *Viewer) settleLater() {
 		return
 	}
 	seq, stage, m, w, h := v.seq, v.stage, v.motion, v.w, v.h
+	stage.Ground = surround()
 	v.timer = time.AfterFunc(stillAfter, func() {
 		pic := v.settler.draw(stage, m, w, h)
 		v.post(func() {
@@ -313,11 +314,15 @@ func (v *Viewer) generate(w, h int) image.Image {
 		v.ready = nil
 		v.overlay()
 		v.settleLater()
+		if v.Moved != nil {
+			v.post(v.Moved)
+		}
 	}
-	ground := color.NRGBAModel.Convert(look.Colour(look.Surround)).(color.NRGBA)
-	if ground != v.stage.Ground {
+	if ground := surround(); ground != v.stage.Ground {
 		v.stage.Ground = ground
 		v.stage.Forget()
+		v.ready = nil
+		v.settleLater()
 	}
 	if v.Painted != nil {
 		v.Painted()
@@ -331,6 +336,11 @@ func (v *Viewer) generate(w, h int) image.Image {
 		pic = v.withLens(pic)
 	}
 	return pic
+}
+
+// surround is the neutral grey round pictures in the present theme.
+func surround() color.NRGBA {
+	return color.NRGBAModel.Convert(look.Colour(look.Surround)).(color.NRGBA)
 }
 
 // A draft that took longer than slowDraft is drawn at half the resolution from
