@@ -11,6 +11,7 @@ import (
 type Catalogue struct {
 	Snap        *catalog.Snapshot
 	plates      map[catalog.ID]*catalog.Plate
+	sheets      map[catalog.ID]*catalog.Impression
 	states      map[catalog.ID]*catalog.State
 	editions    map[catalog.ID]*catalog.Edition
 	people      map[catalog.ID]*catalog.Person
@@ -30,6 +31,7 @@ type Catalogue struct {
 func New(snap *catalog.Snapshot) *Catalogue {
 	c := &Catalogue{Snap: snap,
 		plates:      byID(snap.Plates, func(r *catalog.Plate) catalog.ID { return r.ID }),
+		sheets:      byID(snap.Impressions, func(r *catalog.Impression) catalog.ID { return r.ID }),
 		states:      byID(snap.States, func(r *catalog.State) catalog.ID { return r.ID }),
 		editions:    byID(snap.Editions, func(r *catalog.Edition) catalog.ID { return r.ID }),
 		people:      byID(snap.People, func(r *catalog.Person) catalog.ID { return r.ID }),
@@ -125,6 +127,9 @@ func viewRank(v catalog.View) int {
 
 // Plate returns a plate, nil when there is none of that identifier.
 func (c *Catalogue) Plate(id catalog.ID) *catalog.Plate { return c.plates[id] }
+
+// Impression returns an impression or nil.
+func (c *Catalogue) Impression(id catalog.ID) *catalog.Impression { return c.sheets[id] }
 
 // State returns a state or nil.
 func (c *Catalogue) State(id catalog.ID) *catalog.State { return c.states[id] }

@@ -171,6 +171,9 @@ func TestTiles(t *testing.T) {
 			t.Errorf("%v", err)
 		}
 	}
+	if whole, err := os.ReadFile(filepath.Join(at, "full", "max", "0", "default.jpg")); err != nil || !strings.Contains(string(whole), "Ada Marrin") {
+		t.Errorf("the whole picture does not say what it shows, %v", err)
+	}
 	// Turned by EXIF: width and height change places.
 	if b, err = os.ReadFile(filepath.Join(dir, "images", "photo0ebb1", "info.json")); err != nil {
 		t.Fatal(err)

@@ -8,6 +8,7 @@ import (
 
 	"pullbook/catalog"
 	"pullbook/catalog/exchange/entry"
+	"pullbook/catalog/exchange/xmp"
 )
 
 const (
@@ -102,6 +103,10 @@ func (w *writer) writeImage(ctx context.Context, p *catalog.Photograph) (image, 
 		}
 	}
 	if err := w.pics.Write(ctx, p, pieces); err != nil {
+		return image{}, err
+	}
+	// The picture as a whole is what people save: it says what it shows.
+	if err := xmp.MarkCopy(filepath.Join(w.dir, filepath.FromSlash(name), "full", "max", "0", "default.jpg"), xmp.For(w.Catalogue, p)); err != nil {
 		return image{}, err
 	}
 	info := imageInfo{Context: "http://iiif.io/api/image/3/context.json", ID: im.id, Type: "ImageService3", Protocol: "http://iiif.io/api/image",

@@ -10,6 +10,7 @@ import (
 
 	"pullbook/catalog"
 	"pullbook/catalog/exchange/entry"
+	"pullbook/catalog/exchange/xmp"
 )
 
 // Longer sides of the pictures, in pixels: in lists, on a page, enlarged.
@@ -88,6 +89,15 @@ func (w *writer) shoot(ctx context.Context, p *catalog.Plate, photo *catalog.Pho
 	}
 	if err := w.pics.Write(ctx, photo, pieces); err != nil {
 		return nil, fmt.Errorf("the pictures of %s were not made: %w", w.Title(p), err)
+	}
+	// The large pictures are what people save: they say what they show.
+	for _, large := range []string{s.Large, s.Plate.Large} {
+		if large == "" {
+			continue
+		}
+		if err := xmp.MarkCopy(filepath.Join(w.dir, "pictures", path.Base(large)), xmp.For(w.Catalogue, photo)); err != nil {
+			return nil, err
+		}
 	}
 	w.shots[string(photo.ID)] = s
 	s.Alt = alt

@@ -72,6 +72,10 @@ func TestAddressesAreFiles(t *testing.T) {
 	if n < 30 {
 		t.Errorf("only %d addresses were looked at", n)
 	}
+	large, err := os.ReadFile(filepath.Join(dir, "pictures", "photo0weir4-large.jpg"))
+	if err != nil || !strings.Contains(string(large), "AOSourceInvNo>1989.4<") {
+		t.Errorf("the large picture does not say what it shows, %v", err)
+	}
 	css := string(mustRead("page/page.css")) + string(mustRead("page/page.js"))
 	if strings.Contains(css, "http") || strings.Contains(css, "@import") {
 		t.Error("style or script fetch something")

@@ -7,6 +7,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
+
+	"pullbook/catalog/exchange/entry"
 )
 
 // marks in front of the segments that hold metadata.
@@ -55,6 +58,17 @@ func Copy(dst io.Writer, src io.Reader, f Fields) error {
 		return err
 	}
 	return out.Flush()
+}
+
+// MarkCopy writes the fields into a picture file that was made for an export.
+// It must never be given an original. The file is replaced as a whole.
+func MarkCopy(path string, f Fields) error {
+	src, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	defer src.Close()
+	return entry.WriteFile(path, func(w io.Writer) error { return Copy(w, src, f) })
 }
 
 func segment(marker byte, data []byte) []byte {

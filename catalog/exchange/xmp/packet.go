@@ -25,12 +25,13 @@ type Fields struct {
 }
 
 // For gathers the fields of a photograph from the catalogue. A private holder
-// is not named.
-func For(c *entry.Catalogue, im *catalog.Impression, photo *catalog.Photograph) Fields {
-	p := c.Plate(im.PlateID)
-	if p == nil {
-		return Fields{}
+// is not named. A photograph that is not filed says only its credit.
+func For(c *entry.Catalogue, photo *catalog.Photograph) Fields {
+	im := c.Impression(photo.ImpressionID)
+	if im == nil || c.Plate(im.PlateID) == nil {
+		return Fields{Credit: photo.Credit}
 	}
+	p := c.Plate(im.PlateID)
 	f := Fields{Title: c.Title(p), Copyright: c.Snap.Imprint.Rights, Credit: photo.Credit, Content: strings.Join(p.Subjects, ", ")}
 	if r := c.Person(p.MakerID); r != nil {
 		f.Creator = r.Name

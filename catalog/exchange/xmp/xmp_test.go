@@ -43,8 +43,7 @@ func packetOf(t *testing.T, file []byte) (packet string, without []byte) {
 
 func TestCopy(t *testing.T) {
 	c := entry.New(specimen.Snapshot())
-	im := &c.Snap.Impressions[1]
-	f := For(c, im, &c.Snap.Photographs[2])
+	f := For(c, &c.Snap.Photographs[2])
 	f.Title += " & <more> “é”"
 	src := picture(t)
 	var out bytes.Buffer
