@@ -54,8 +54,7 @@ func ParseDate(s string) DateReading {
 		r.Flags.add(FlagUnread)
 		return r
 	}
-	chosen := chooseEvents(events, &r.Flags)
-	text := joinPeriods(chosen)
+	text := joinPeriods(chooseEvents(events, &r.Flags))
 	if _, err := ParseEDTF(text); err != nil {
 		// For example "1952-1950": the parts are read, the whole is impossible.
 		r.Flags = Flags{FlagUnread}
@@ -124,6 +123,7 @@ type event struct {
 	period
 	role  role
 	paren bool // stands within brackets
+	or    bool // "or" stands before it
 }
 
 // role is what happened at a period.
@@ -153,7 +153,7 @@ var roleWords = map[string]role{
 
 // fillers may stand between dates without making the text more than a date.
 var fillers = map[string]bool{
-	"the": true, "of": true, "in": true, "and": true, "or": true, "first": true, "date": true, "later": true,
+	"the": true, "of": true, "in": true, "and": true, "or": true, "first": true, "date": true, "later": true, "oder": true, "ou": true, "und": true, "et": true,
 	"probably": true, "block": true, "plate": true, "plates": true, "posthumously": true, "but": true, "by": true,
 }
 
@@ -161,7 +161,7 @@ var fillers = map[string]bool{
 // rest is true when words were passed over that say something else.
 func scanDates(tokens []dateToken, flags *Flags) (events []event, rest bool) {
 	said := map[role]bool{}
-	prints, executed := false, false
+	prints, executed, or := false, false, false
 	depth := 0
 	p := periodParser{tokens: tokens, flags: flags}
 	for p.at < len(tokens) {
@@ -170,8 +170,9 @@ func scanDates(tokens []dateToken, flags *Flags) (events []event, rest bool) {
 			if executed && prints {
 				ev.role = rolePrintMade
 			}
+			ev.or = or
 			events = append(events, ev)
-			said, prints, executed = map[role]bool{}, false, false
+			said, prints, executed, or = map[role]bool{}, false, false, false
 			continue
 		}
 		tok := tokens[p.at]
@@ -190,6 +191,7 @@ func scanDates(tokens []dateToken, flags *Flags) (events []event, rest bool) {
 			}
 			prints = prints || tok.text == "print" || tok.text == "prints" || tok.text == "plate" || tok.text == "plates"
 			executed = executed || tok.text == "executed"
+			or = or || tok.text == "or" || tok.text == "oder" || tok.text == "ou"
 		case tok.num:
 			rest = true
 		}
@@ -210,12 +212,11 @@ func strongest(said map[role]bool) role {
 
 // chooseEvents keeps the periods that date the making: those of the lowest
 // role. Several bare dates are all kept.
-func chooseEvents(events []event, flags *Flags) []period {
+func chooseEvents(events []event, flags *Flags) (chosen []period, either bool) {
 	best := events[0].role
 	for _, e := range events {
 		best = min(best, e.role)
 	}
-	var chosen []period
 	for _, e := range events {
 		switch {
 		case e.role != best:
@@ -226,17 +227,19 @@ func chooseEvents(events []event, flags *Flags) []period {
 			if e.paren && len(chosen) > 0 {
 				flags.add(FlagSeveral)
 			}
+			either = either || (e.or && len(chosen) > 0)
 			chosen = append(chosen, e.period)
 			if e.role == rolePeriod {
 				flags.add(FlagNamedPeriod)
 			}
 		}
 	}
-	return chosen
+	return chosen, either
 }
 
-// joinPeriods writes one period, or a set of all of several in order of time.
-func joinPeriods(ps []period) string {
+// joinPeriods writes one period, or a set of several in order of time: all of
+// them, or one of them where "or" stands between.
+func joinPeriods(ps []period, either bool) string {
 	if len(ps) == 1 {
 		return ps[0].edtf()
 	}
@@ -257,6 +260,9 @@ func joinPeriods(ps []period) string {
 	}
 	if len(out) == 1 {
 		return ps[0].edtf()
+	}
+	if either {
+		return "[" + strings.Join(out, ",") + "]"
 	}
 	return "{" + strings.Join(out, ",") + "}"
 }

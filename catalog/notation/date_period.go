@@ -238,8 +238,8 @@ func (p *periodParser) stretch() (lo, hi period, ok bool) {
 	if lo.either != "" {
 		return lo, hi, true
 	}
-	mark := p.at
-	switch p.peek(0).text {
+	mark, joint := p.at, p.peek(0).text
+	switch joint {
 	case "-", "/", "to", "until":
 		p.at++
 	default:
@@ -247,6 +247,9 @@ func (p *periodParser) stretch() (lo, hi period, ok bool) {
 	}
 	p.skipQualifiers()
 	if short, ok := p.shortYear(lo.hi); ok {
+		if n := atoi(short[2:]); joint == "-" && n >= 1 && n <= 12 {
+			p.flags.add(FlagYearOrMonth)
+		}
 		hi = period{lo: short, hi: short}
 		return lo, hi, true
 	}
@@ -280,14 +283,10 @@ func (p *periodParser) shortYear(first string) (string, bool) {
 		return "", false
 	}
 	year := first[:4-len(tok.text)] + tok.text
-	n, _ := strconv.Atoi(tok.text)
 	if year <= first {
 		// "1985-04" can only be a month.
 		return "", false
 	}
 	p.at++
-	if len(tok.text) == 2 && n >= 1 && n <= 12 {
-		p.flags.add(FlagYearOrMonth)
-	}
 	return year, true
 }

@@ -93,6 +93,7 @@ func (p *periodParser) decade() (period, bool) {
 	if tok.text[2:] == "00" {
 		// "early 1700s" may be the decade or the century; the century holds both.
 		d = tok.text[:2] + "XX"
+		p.flags.add(FlagDecadeOrCentury)
 	}
 	return period{lo: d, hi: d}, true
 }
@@ -112,6 +113,12 @@ func (p *periodParser) numeric() (period, bool) {
 		}
 		return period{}, false
 	}
+	// "10/1911", "10.1911": a month and its year.
+	if s1 != "-" && !p.numbered() && len(a.text) <= 2 && len(b.text) == 4 && plausibleYear(b.text) && s2 != "/" && s2 != "." && atoi(a.text) >= 1 && atoi(a.text) <= 12 {
+		p.at += 3
+		m := fmt.Sprintf("%s-%02d", b.text, atoi(a.text))
+		return period{lo: m, hi: m}, true
+	}
 	// "1985-04", where the figures cannot be a later year.
 	if s1 == "-" && len(a.text) == 4 && len(b.text) == 2 && b.text <= "12" && b.text <= a.text[2:] && plausibleYear(a.text) && atoi(b.text) > 0 {
 		p.at += 3
@@ -119,6 +126,15 @@ func (p *periodParser) numeric() (period, bool) {
 		return period{lo: m, hi: m}, true
 	}
 	return period{}, false
+}
+
+// numbered reports whether "no." or "#" stands before this place.
+func (p *periodParser) numbered() bool {
+	prev := p.peek(-1).text
+	if prev == "." {
+		prev = p.peek(-2).text
+	}
+	return prev == "#" || prev == "no" || prev == "nr" || prev == "nos" || prev == "inv"
 }
 
 // dayOrMonth decides which of two figures is the month, where only one can be.
@@ -170,10 +186,10 @@ func (p *periodParser) named() (period, bool) {
 	if !ok {
 		return period{}, false
 	}
-	second := first
-	if at := p.at; p.take("-") || p.take("to") {
+	second, or := first, p.peek(0).text == "or"
+	if at := p.at; p.take("-") || p.take("to") || p.take("or") {
 		if second, ok = p.monthDay(); !ok {
-			p.at, second = at, first
+			p.at, second, or = at, first, false
 		}
 	}
 	for p.take(",") || p.take(".") || p.take(")") || p.take("of") {
@@ -186,6 +202,9 @@ func (p *periodParser) named() (period, bool) {
 	lo, hi := first.write(y.text, false), second.write(y.text, true)
 	if lo == "" || hi == "" {
 		return period{}, false
+	}
+	if or {
+		return period{lo: first.write(y.text, false), hi: lo, either: hi}, true
 	}
 	if first.apart {
 		p.flags.add(FlagSeveral)

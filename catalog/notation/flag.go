@@ -24,6 +24,8 @@ const (
 	FlagYearOrMonth Flag = "Read as two years; it could also be a year and a month."
 	// FlagDayOrMonth: "6/4/1930" may put the day or the month first.
 	FlagDayOrMonth Flag = "Day and month could stand in either order; both days are kept as possible."
+	// FlagDecadeOrCentury: "1900s".
+	FlagDecadeOrCentury Flag = "Read as the whole century; its first ten years may be meant."
 	// FlagReversed: "1950-1940".
 	FlagReversed Flag = "The dates run backwards."
 	// FlagPartOfPeriod: "early 1620s"; the reading covers the whole period.
