@@ -206,7 +206,7 @@ func (f *Frame) commands() []*command {
 	return append(list,
 		&command{name: "fit", menu: view, label: words.T("Whole sheet"), key: fyne.Key0, mod: ctrl, do: func() { f.viewer().FitAll() }, can: f.hasViewer, line: true},
 		&command{name: "pixel", menu: view, label: words.T("Pixel for pixel"), key: fyne.Key0, mod: ctrlShift, do: func() { f.viewer().PixelForPixel() }, can: f.hasViewer},
-		&command{name: "true", menu: view, label: words.T("True size"), key: fyne.KeyT, mod: ctrl, do: func() { f.viewer().TrueSize() }, can: f.hasViewer},
+		&command{name: "true", menu: view, label: words.T("True size"), key: fyne.KeyT, mod: ctrl, do: f.trueSize, can: f.hasViewer},
 		&command{name: "loupe", menu: view, label: words.T("Loupe"), key: fyne.KeyL, mod: ctrl, do: t.loupe, can: atTable, on: func() bool { return t.view.Loupe() }},
 		&command{name: "nearer", menu: view, label: words.T("Nearer"), key: fyne.KeyEqual, mod: ctrl, do: func() { f.viewer().ZoomBy(1.25) }, can: f.hasViewer},
 		&command{name: "farther", menu: view, label: words.T("Farther"), key: fyne.KeyMinus, mod: ctrl, do: func() { f.viewer().ZoomBy(0.8) }, can: f.hasViewer},
@@ -228,6 +228,13 @@ func call(f func()) func() {
 			f()
 		}
 	}
+}
+
+// trueSize shows a millimetre of the plate as one of the screen, by the ruler.
+func (f *Frame) trueSize() {
+	v := f.viewer()
+	v.TrueScale = f.prefs.screenPerMM()
+	v.TrueSize()
 }
 
 // lamp changes between the light and the dark room.

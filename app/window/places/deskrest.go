@@ -1,6 +1,7 @@
 package places
 
 import (
+	"context"
 	"slices"
 	"strings"
 
@@ -162,8 +163,8 @@ func (d *deskPlace) complete() fyne.CanvasObject {
 			act.Add(look.QuietButton(label, "", func() { d.toggleUnknown(a.field) }))
 			act.Add(look.QuietButton(words.T("Fill in"), "", func() { d.segs.Choose(a.goTo) }))
 		}
-		rows = append(rows, container.New(&tall{28}, look.Border(nil, nil, look.InsetEach(look.NewMark(v), 0, 0, 8, 0), act,
-			container.New(shares{[]float32{6, 3}, 22}, look.Line(a.what).Giving(), look.Small(say)))))
+		rows = append(rows, container.New(&tall{28}, container.New(shares{[]float32{10, 5, 9}, 26},
+			look.Border(nil, nil, look.InsetEach(look.NewMark(v), 0, 0, 8, 0), nil, look.Line(a.what).Giving()), look.Small(say).Giving(), act)))
 	}
 	gauge := look.NewGauge(look.Within)
 	gauge.Set(float64(given) / float64(len(list)))
@@ -171,9 +172,46 @@ func (d *deskPlace) complete() fyne.CanvasObject {
 	for _, r := range rows {
 		col.Add(r)
 	}
-	col.Add(look.Space(1, 6))
+	col.Add(look.Space(1, 8))
+	odd := look.Column(6)
+	col.Add(odd)
+	d.findOdd(odd)
 	col.Add(look.Para(words.T("The list follows published description standards and what print disclosure laws usually ask. It does not say that an entry satisfies any law; local law decides."), true))
 	return col
+}
+
+// findOdd asks the catalogue's rules what contradicts itself or is doubtful
+// about the plate, and lists it.
+func (d *deskPlace) findOdd(to *fyne.Container) {
+	b, p := d.b, d.plate
+	d.f.work(func(context.Context) func() {
+		f := &catalog.Folder{Plate: *p}
+		for _, s := range b.statesOf[p.ID] {
+			f.States = append(f.States, *s)
+		}
+		for _, e := range b.editionsOf[p.ID] {
+			f.Editions = append(f.Editions, *e)
+		}
+		for _, i := range b.impressionsOf[p.ID] {
+			f.Impressions = append(f.Impressions, *i)
+		}
+		found := catalog.CheckFolder(f)
+		return func() {
+			to.RemoveAll()
+			if len(found) > 0 {
+				to.Add(look.Label(words.T("What does not agree")))
+			}
+			for _, x := range found {
+				if x.Weight == catalog.Note {
+					to.Add(look.Para(x.Sentence, true))
+				} else {
+					to.Add(look.Caution(x.Sentence))
+				}
+			}
+			d.sheet.Refresh()
+			d.scroll.Refresh()
+		}
+	})
 }
 
 func (d *deskPlace) toggleUnknown(field string) {

@@ -174,7 +174,7 @@ func (w *pullWork) pull(b *book, plate *catalog.Plate, now time.Time) (*catalog.
 		i.Kind, i.EditionID, i.Ordinal, i.OutOf = p.kind, p.edition, given+1, p.of
 		i.Written = numberFor(p, i.Ordinal)
 	}
-	i.DryFrom = i.PulledAt.Add(dryTime(b))
+	i.DryFrom = catalog.DryAt(i.PulledAt, b.Imprint.DryHours)
 	var records []any
 	i.PaperID = w.named("paper "+w.paper, w.paper, idsOf(b.Papers, func(p *catalog.Paper) (catalog.ID, string) { return p.ID, p.Name }),
 		func(id catalog.ID) { records = append(records, &catalog.Paper{ID: id, Name: w.paper}) })
@@ -188,15 +188,6 @@ func (w *pullWork) pull(b *book, plate *catalog.Plate, now time.Time) (*catalog.
 	}
 	i.DayID = day
 	return i, append(records, i)
-}
-
-// dryTime is how long a sheet hangs: the catalogue's own figure, else two days
-// (common practice).
-func dryTime(b *book) time.Duration {
-	if b.Imprint.DryHours > 0 {
-		return time.Duration(b.Imprint.DryHours) * time.Hour
-	}
-	return 48 * time.Hour
 }
 
 // named finds the record of a name, or has one made to be kept along. A name

@@ -18,6 +18,8 @@ import (
 
 var only = flag.String("size", "", "with -screens: only pictures of this width and tone, such as 1280-light")
 
+var tongue = flag.String("tongue", "en", "language of the window in these tests")
+
 var screens = flag.String("screens", "", "folder for pictures of every place, light and dark, 1280x800 and 1920x1080")
 
 // queue is a post for tests: functions wait until the test runs them.
@@ -54,7 +56,7 @@ type stand struct {
 
 func newStand(t testing.TB, h *fakeHouse, w, ht float32, dark bool) *stand {
 	a := test.NewTempApp(t)
-	if err := words.Use("en"); err != nil {
+	if err := words.Use(*tongue); err != nil {
 		t.Fatal(err)
 	}
 	a.Settings().SetTheme(look.Theme{Dark: dark})
