@@ -21,6 +21,7 @@ import (
 )
 
 var screens = flag.String("screens", "", "folder for pictures of every place on the sample catalogue, light and dark, 1280x800 and 1920x1080")
+var only = flag.String("size", "", "with -screens: only pictures of this width and tone, such as 1280-light")
 var tongue = flag.String("tongue", "en", "language of the pictures")
 
 // posts is the interface goroutine of a test.
@@ -66,10 +67,14 @@ func TestPictures(t *testing.T) {
 	defer s.Close()
 	for _, dark := range []bool{false, true} {
 		for _, size := range []fyne.Size{{Width: 1280, Height: 776}, {Width: 1920, Height: 1056}} {
-			everyPlace(t, s, size, dark)
+			if name := fmt.Sprintf("%d-%s", int(size.Width), tones[dark]); *only == "" || *only == name {
+				everyPlace(t, s, size, dark)
+			}
 		}
 	}
 }
+
+var tones = map[bool]string{false: "light", true: "dark"}
 
 func everyPlace(t *testing.T, s *studio.Studio, size fyne.Size, dark bool) {
 	a := test.NewTempApp(t)
@@ -83,7 +88,6 @@ func everyPlace(t *testing.T, s *studio.Studio, size fyne.Size, dark bool) {
 	f := places.New(places.Needs{App: a, Win: win, House: newHouse(s), Post: q.post})
 	defer f.Close()
 	win.Resize(size)
-	tone := map[bool]string{false: "light", true: "dark"}[dark]
 	shoot := func(name string) {
 		for range 2 { // what is painted first learns its size
 			settle(f, q, s)
@@ -92,7 +96,7 @@ func everyPlace(t *testing.T, s *studio.Studio, size fyne.Size, dark bool) {
 			win.Canvas().Capture()
 		}
 		settle(f, q, s)
-		file, err := os.Create(filepath.Join(*screens, fmt.Sprintf("%d-%s-%s.png", int(size.Width), tone, name)))
+		file, err := os.Create(filepath.Join(*screens, fmt.Sprintf("%d-%s-%s.png", int(size.Width), tones[dark], name)))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -121,9 +125,10 @@ func everyPlace(t *testing.T, s *studio.Studio, size fyne.Size, dark bool) {
 	}
 }
 
-// settle runs what is posted until no worker and no job is left.
+// settle runs what is posted until no worker and no job is left, or for half a
+// minute: a picture of a busy window is a picture too.
 func settle(f *places.Frame, q *posts, s *studio.Studio) {
-	for still := 0; still < 10; {
+	for still, end := 0, time.Now().Add(30*time.Second); still < 10 && time.Now().Before(end); {
 		if q.run() > 0 || f.Busy() || len(s.Jobs().Running()) > 0 {
 			still = 0
 		} else {
