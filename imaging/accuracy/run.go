@@ -33,15 +33,21 @@ type Figures struct {
 	Rank                                   []float64
 }
 
+// Parts says which rows are measured besides those of single photographs.
+type Parts struct {
+	Changes bool // new and removed work
+	States  bool // which state, in what order
+}
+
 // Run measures plates and gathers the figures of each kind. Each photograph's
 // line goes to log, which may be nil.
-func Run(ctx context.Context, plates []Plate, log io.Writer) (map[Kind]*Figures, error) {
+func Run(ctx context.Context, plates []Plate, parts Parts, log io.Writer) (map[Kind]*Figures, error) {
 	out := map[Kind]*Figures{Even: {}, Rough: {}}
 	if log == nil {
 		log = io.Discard
 	}
 	for _, p := range plates {
-		if err := out[p.Kind].plate(ctx, p, log); err != nil {
+		if err := out[p.Kind].plate(ctx, p, parts, log); err != nil {
 			return nil, fmt.Errorf("%s: %w", p.Name, err)
 		}
 	}
@@ -49,7 +55,7 @@ func Run(ctx context.Context, plates []Plate, log io.Writer) (map[Kind]*Figures,
 }
 
 // plate prepares a plate's reference and measures its other photographs.
-func (f *Figures) plate(ctx context.Context, p Plate, log io.Writer) error {
+func (f *Figures) plate(ctx context.Context, p Plate, parts Parts, log io.Writer) error {
 	ref, err := f.prepare(ctx, p, log)
 	if err != nil || ref == nil {
 		return err
@@ -60,10 +66,15 @@ func (f *Figures) plate(ctx context.Context, p Plate, log io.Writer) error {
 			return err
 		}
 	}
-	if err := f.changes(ctx, p, log); err != nil {
-		return err
+	if parts.Changes {
+		if err := f.changes(ctx, p, log); err != nil {
+			return err
+		}
 	}
-	return f.place(ctx, p, log)
+	if parts.States {
+		return f.place(ctx, p, log)
+	}
+	return nil
 }
 
 // prepare makes the reference; when it is refused, all photographs count as

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -16,6 +17,8 @@ var (
 	seed   = flag.Uint64("accuracy-seed", 20261, "seed of the fresh plates")
 	plates = flag.Int("accuracy-plates", 8, "number of fresh plates of the full table")
 	write  = flag.String("accuracy-out", "", "file to write the tables to as Markdown, for the developers' document")
+	parts  = flag.String("accuracy-parts", "changes,states", "what to measure besides single photographs")
+	which  = flag.String("accuracy-sets", "shared,fresh", "sets of the full table")
 	keep   = flag.String("accuracy-dir", "", "folder to keep the fresh photographs in; default: none are kept")
 )
 
@@ -27,8 +30,7 @@ const shared = "../../../shared/photos"
 //
 //	go test ./imaging/accuracy -run TestTable -v -accuracy=full -accuracy-out table.md -timeout 60m
 func TestTable(t *testing.T) {
-	set := fresh(t)
-	if *amount == "full" {
+	if *amount == "full" && strings.Contains(*which, "shared") {
 		if _, err := os.Stat(filepath.Join(shared, "quay.json")); err == nil {
 			ours, err := LoadShared(shared)
 			if err != nil {
@@ -39,7 +41,9 @@ func TestTable(t *testing.T) {
 			t.Log("the shared photographs are not beside the project: their half of the table is left out")
 		}
 	}
-	report(t, "fresh plates", set)
+	if *amount != "full" || strings.Contains(*which, "fresh") {
+		report(t, "fresh plates", fresh(t))
+	}
 }
 
 // fresh simulates the plates asked for.
@@ -69,7 +73,8 @@ func fresh(t *testing.T) []Plate {
 
 func report(t *testing.T, name string, set []Plate) {
 	t.Helper()
-	figures, err := Run(context.Background(), set, testLog{t})
+	p := Parts{Changes: strings.Contains(*parts, "changes"), States: strings.Contains(*parts, "states")}
+	figures, err := Run(context.Background(), set, p, testLog{t})
 	if err != nil {
 		t.Fatal(err)
 	}
