@@ -21,7 +21,7 @@ import (
 )
 
 var screens = flag.String("screens", "", "folder for pictures of every place on the sample catalogue, light and dark, 1280x800 and 1920x1080")
-var only = flag.String("size", "", "with -screens: only pictures of this width and tone, such as 1280-light")
+var oneSize = flag.String("size", "", "with -screens: only pictures of this width and tone, such as 1280-light")
 var tongue = flag.String("tongue", "en", "language of the pictures")
 
 // posts is the interface goroutine of a test.
@@ -67,7 +67,7 @@ func TestPictures(t *testing.T) {
 	defer s.Close()
 	for _, dark := range []bool{false, true} {
 		for _, size := range []fyne.Size{{Width: 1280, Height: 776}, {Width: 1920, Height: 1056}} {
-			if name := fmt.Sprintf("%d-%s", int(size.Width), tones[dark]); *only == "" || *only == name {
+			if name := fmt.Sprintf("%d-%s", int(size.Width), tones[dark]); *oneSize == "" || *oneSize == name {
 				everyPlace(t, s, size, dark)
 			}
 		}
