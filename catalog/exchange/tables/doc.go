@@ -7,6 +7,10 @@
 // each row with the identifier of its record in the column "of" and its place
 // in the list, from 1, in the column "order".
 //
+// The tables are the owner's own copy: they hold everything, the names of
+// private holders included. The other formats are for others and leave those
+// out.
+//
 // Texts that a spreadsheet program would run as a formula are made harmless
 // with an apostrophe in front, which reading takes off again.
 package tables

@@ -3,7 +3,6 @@ package specimen
 import (
 	"context"
 	"image"
-	"image/color"
 	"image/jpeg"
 	"math"
 	"os"
@@ -16,7 +15,8 @@ import (
 // mark, lines, more of them in a later photograph. It is for tests.
 type Pictures struct {
 	// Made counts the files written.
-	Made int
+	Made  int
+	drawn map[[3]int]*image.Gray
 }
 
 // Size implements entry.Pictures.
@@ -28,7 +28,14 @@ func (p *Pictures) Size(_ context.Context, photo *catalog.Photograph) (int, int,
 // Write implements entry.Pictures.
 func (p *Pictures) Write(ctx context.Context, photo *catalog.Photograph, pieces []entry.Piece) error {
 	w, h := entry.UprightSize(photo)
-	full := draw(w, h, len(photo.ID)+int(photo.ID[len(photo.ID)-1]))
+	key := [3]int{w, h, len(photo.ID) + int(photo.ID[len(photo.ID)-1])}
+	if p.drawn[key] == nil {
+		if p.drawn == nil {
+			p.drawn = map[[3]int]*image.Gray{}
+		}
+		p.drawn[key] = draw(w, h, key[2])
+	}
+	full := p.drawn[key]
 	for _, piece := range pieces {
 		if err := ctx.Err(); err != nil {
 			return err
@@ -46,7 +53,7 @@ func (p *Pictures) Write(ctx context.Context, photo *catalog.Photograph, pieces 
 		out := image.NewGray(image.Rect(0, 0, piece.Width, piece.Height))
 		for j := range piece.Height {
 			for i := range piece.Width {
-				out.SetGray(i, j, full.GrayAt(x+i*pw/piece.Width, y+j*ph/piece.Height))
+				out.Pix[j*out.Stride+i] = full.Pix[(y+j*ph/piece.Height)*full.Stride+x+i*pw/piece.Width]
 			}
 		}
 		f, err := os.Create(piece.Path)
@@ -69,20 +76,23 @@ func (p *Pictures) Write(ctx context.Context, photo *catalog.Photograph, pieces 
 func draw(w, h, seed int) *image.Gray {
 	img := image.NewGray(image.Rect(0, 0, w, h))
 	x0, y0, x1, y1 := w/6, h/6, w-w/6, h-h/12
+	wave := make([]int, w)
+	for x := range wave {
+		wave[x] = 14 + int(12*math.Sin(float64(x)/40+float64(seed)))
+	}
 	for y := range h {
 		for x := range w {
-			v := 240.0
+			v := uint8(240)
 			if x > x0 && x < x1 && y > y0 && y < y1 {
 				v = 215
-				fx, fy := float64(x-x0), float64(y-y0)
-				if math.Mod(fy+12*math.Sin(fx/40+float64(seed)), 14) < 2 {
+				if (y-y0+wave[x])%14 < 2 {
 					v = 50
 				}
-				if seed%2 == 1 && fx > float64(x1-x0)/2 && fy < float64(y1-y0)/3 && math.Mod(fx+fy, 11) < 1.5 {
+				if seed%2 == 1 && x-x0 > (x1-x0)/2 && y-y0 < (y1-y0)/3 && (x+y)%11 < 2 {
 					v = 70
 				}
 			}
-			img.SetGray(x, y, color.Gray{Y: uint8(v)})
+			img.Pix[y*img.Stride+x] = v
 		}
 	}
 	return img
