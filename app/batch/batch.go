@@ -19,6 +19,8 @@ import (
 	"runtime/debug"
 	"strings"
 	"syscall"
+
+	"pullbook/app/studio"
 )
 
 // Exit codes.
@@ -179,7 +181,7 @@ func (c *call) writeJSON(v any) error {
 	e := json.NewEncoder(c.out)
 	e.SetEscapeHTML(false)
 	if err := e.Encode(v); err != nil {
-		return fmt.Errorf("The result could not be written: %w", err)
+		return &studio.Refusal{Sentence: fmt.Sprintf("The result could not be written: %v.", err)}
 	}
 	return nil
 }

@@ -21,7 +21,7 @@ func (c *call) open(dir string, writes bool) (*studio.Studio, error) {
 	if writes && s.ReadOnly() {
 		notice := s.Notice()
 		s.Close()
-		return nil, fmt.Errorf("The catalogue %s can only be read now. %s", dir, notice)
+		return nil, &studio.Refusal{Sentence: fmt.Sprintf("The catalogue %s can only be read now. %s", dir, notice)}
 	}
 	return s, nil
 }

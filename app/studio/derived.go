@@ -129,7 +129,7 @@ func (s *Studio) read(ctx context.Context, p *catalog.Photograph) (*decode.Pictu
 	if err != nil {
 		var e *decode.Error
 		if errors.As(err, &e) && e.Kind == decode.Unreadable {
-			return nil, fmt.Errorf("The file of photograph %s is missing from the catalogue's folder; take it in again from where you have it.", p.Name)
+			return nil, sentence("The file of photograph %s is missing from the catalogue's folder; take it in again from where you have it.", p.Name)
 		}
 		return nil, err
 	}
@@ -166,7 +166,7 @@ func (s *Studio) derive(ctx context.Context, path string, quality int, draw func
 		return "", err
 	}
 	if err := writeFile(path, encodeJPEG(img, quality)); err != nil {
-		return "", fmt.Errorf("The picture %s cannot be kept: %w. See that the disk is not full.", path, err)
+		return "", sentence("The picture %s cannot be kept: %v. See that the disk is not full.", path, err)
 	}
 	return path, nil
 }
