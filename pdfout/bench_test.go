@@ -6,6 +6,7 @@ import (
 	"math/rand"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 	"testing"
@@ -25,7 +26,10 @@ func bigBook(t testing.TB, dir string, n int) (*catalog.Snapshot, func(catalog.I
 	if err != nil {
 		t.Fatal(err)
 	}
-	pad := make([]byte, max(0, 300_000-len(data)))
+	var pad []byte // comments, up to 300 KB
+	for len(data)+len(pad) < 300_000 {
+		pad = append(append(pad, 0xFF, 0xFE, 0xEA, 0x60), make([]byte, 60_000-2)...)
+	}
 	rng := rand.New(rand.NewSource(7))
 	s := &catalog.Snapshot{Imprint: catalog.Imprint{Title: "Five hundred plates", LossLimit: .12},
 		Papers:     []catalog.Paper{{ID: "pa1", Name: "Saltings wove"}, {ID: "pa2", Name: "Reedbed laid"}, {ID: "pa3", Name: "Kozo thin"}},
@@ -39,7 +43,7 @@ func bigBook(t testing.TB, dir string, n int) (*catalog.Snapshot, func(catalog.I
 		for k := 1; k <= 4; k++ {
 			photo := id("photo", k)
 			note := fmt.Sprintf("\xff\xfe\x00\x12%016d", i*4+k)
-			if err := os.WriteFile(filepath.Join(dir, string(photo)+".jpg"), append(append(append([]byte(nil), data[:2]...), note...), append(data[2:len(data):len(data)], pad...)...), 0o644); err != nil {
+			if err := os.WriteFile(filepath.Join(dir, string(photo)+".jpg"), slices.Concat(data[:2], []byte(note), pad, data[2:]), 0o644); err != nil {
 				t.Fatal(err)
 			}
 			s.Photographs = append(s.Photographs, catalog.Photograph{ID: photo, ImpressionID: id("sheet", k), View: catalog.ViewWhole, WidthPX: w, HeightPX: h, Mark: mark})

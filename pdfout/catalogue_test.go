@@ -65,3 +65,34 @@ func TestSampleCatalogue(t *testing.T) {
 		}
 	}
 }
+
+// TestAwkwardPictures prints a plate with every picture of a folder of unusual
+// and damaged JPEG files, where it is at hand: what cannot be printed is left
+// out with a sentence, and the file stays sound.
+func TestAwkwardPictures(t *testing.T) {
+	files, err := filepath.Glob("../../shared/decoder/*/*.jp*g")
+	if err != nil || len(files) == 0 {
+		t.Skip("the folder of awkward pictures is not at hand")
+	}
+	s := &catalog.Snapshot{Imprint: catalog.Imprint{Title: "Awkward pictures"}}
+	paths := map[catalog.ID]string{}
+	for i, f := range files {
+		id := catalog.ID(filepath.Base(f))
+		paths[id] = f
+		s.Plates = append(s.Plates, catalog.Plate{ID: "p" + id, Number: catalog.Number{N: i + 1}, Titles: []catalog.Title{{Text: string(id)}}, Mark: catalog.Size{HeightMM: 100, WidthMM: 100}})
+		s.States = append(s.States, catalog.State{ID: "s" + id, PlateID: "p" + id, N: 1, ReferencePhotoID: id})
+		s.Photographs = append(s.Photographs, catalog.Photograph{ID: id})
+	}
+	for _, preset := range []Preset{ScreenAndArchive, ForThePrinter} {
+		path := filepath.Join(t.TempDir(), "awkward.pdf")
+		rep, err := WriteBook(context.Background(), path, s, BookOptions{Picture: func(id catalog.ID) (string, error) { return paths[id], nil }, PrintOptions: PrintOptions{Preset: preset}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		keep(t, path, "awkward.pdf")
+		if rep.Pictures == 0 || rep.Pictures+len(rep.Warnings) < len(files) {
+			t.Errorf("of %d files %d are printed and %d warned of: %v", len(files), rep.Pictures, len(rep.Warnings), rep.Warnings)
+		}
+		readPDF(t, path) // panics or fails where an object or the table is not sound
+	}
+}

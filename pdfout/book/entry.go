@@ -62,14 +62,20 @@ func (b *book) partNote(k Kind, plates []*catalog.Plate) string {
 func (b *book) entry(pl *catalog.Plate) {
 	title := titleText(pl)
 	facts := b.factBlocks(pl)
-	body := b.bodyBlocks(pl)
+	body, states := b.bodyBlocks(pl)
 	short := makeup.Stack(body).Height+makeup.Stack(facts).Height < b.Depth()*.4
 	b.Recto = strings.ToLower(strings.TrimSpace(numberText(pl) + "\u2002" + title))
-	if !b.opt.SimpleOrder && !short && len(b.Doc.Pages)%2 == 0 {
-		// A blank page only where two pages are to face each other.
-		if _, _, pages := b.choosePicture(pl, facts, body, short, b.Top()+b.Number.Size*.66+2.6*b.Lead); pages == 2 {
-			b.Blank()
+	head := b.Top() + b.Number.Size*.66 + 2.6*b.Lead // about where the head will end
+	_, _, pages := b.choosePicture(pl, facts, body, short, head)
+	if !short && makeup.Stack(body[:states]).Height < b.Depth()*.8 {
+		// States stand together for comparison, where that costs no page.
+		keepTogether(body[:states], true)
+		if _, _, n := b.choosePicture(pl, facts, body, short, head); n > pages {
+			keepTogether(body[:states], false)
 		}
+	}
+	if !b.opt.SimpleOrder && !short && pages == 2 && len(b.Doc.Pages)%2 == 0 {
+		b.Blank() // a blank page only where two pages are to face each other
 	}
 	b.Next()
 	key := "plate-" + string(pl.ID)
@@ -116,15 +122,24 @@ func (b *book) choosePicture(pl *catalog.Plate, facts, body []makeup.Block, shor
 	return pic, stay, pages
 }
 
-// bodyBlocks sets all that follows the list of facts.
-func (b *book) bodyBlocks(pl *catalog.Plate) []makeup.Block {
-	var out []makeup.Block
-	out = append(out, b.stateBlocks(pl)...)
+// keepTogether joins blocks that were several, head and last apart, or lets
+// them go again.
+func keepTogether(blocks []makeup.Block, keep bool) {
+	for i := 1; i < len(blocks)-2; i++ {
+		blocks[i].Keep = keep
+	}
+}
+
+// bodyBlocks sets all that follows the list of facts, and says how many of the
+// blocks are the states'.
+func (b *book) bodyBlocks(pl *catalog.Plate) (out []makeup.Block, states int) {
+	out = b.stateBlocks(pl)
+	states = len(out)
 	out = append(out, b.editionBlocks(pl)...)
 	out = append(out, b.impressionBlocks(pl)...)
 	out = append(out, b.wearBlocks(pl)...)
 	out = append(out, b.remarkBlocks(pl)...)
-	return append(out, b.sourceBlocks(pl)...)
+	return append(out, b.sourceBlocks(pl)...), states
 }
 
 // cutText shortens a text to n runes.
@@ -203,9 +218,6 @@ func (b *book) reproduction(pl *catalog.Plate, maxH float64) makeup.Block {
 		return makeup.Block{}
 	}
 	v, err := b.plateView(photo, size)
-	if err == nil && v != nil && b.opt.Archive && v.info.Components == 4 && v.info.ICC == nil {
-		err = fmt.Errorf("the picture %s is in printing inks without a colour profile; save it as RGB", v.path)
-	}
 	if err != nil || v == nil {
 		if err != nil {
 			b.warn(fmt.Sprintf("No. %s: no reproduction: %v.", numberText(pl), err))

@@ -174,7 +174,7 @@ func (b *book) plateFacts(pl *catalog.Plate) string {
 			fate = "its fate is not known"
 		}
 	}
-	return joinNonEmpty("; ", text, fate, pl.FateNote)
+	return joinNonEmpty(". ", joinNonEmpty("; ", text, fate), strings.TrimSuffix(pl.FateNote, "."))
 }
 
 // trimNumber writes a number to the tenth, without a needless zero.

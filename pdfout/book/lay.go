@@ -109,6 +109,8 @@ func (b *book) part(p Part) error {
 		b.chronology(p)
 	case Plates, Addenda, DoubtfulPart, RejectedPart:
 		return b.entries(p)
+	case Groups:
+		b.groupsPart(p)
 	case Watermarks:
 		b.watermarks(p)
 	case Concordances:

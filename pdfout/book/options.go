@@ -27,6 +27,7 @@ const (
 	Addenda       Kind = "addenda"
 	DoubtfulPart  Kind = "doubtful works"
 	RejectedPart  Kind = "rejected works"
+	Groups        Kind = "portfolios and series"
 	Watermarks    Kind = "watermarks"
 	Concordances  Kind = "concordances"
 	TitleIndex    Kind = "index of titles"
@@ -54,7 +55,7 @@ type Part struct {
 func DefaultParts() []Part {
 	var out []Part
 	for _, k := range []Kind{HalfTitle, TitlePage, ImprintPage, Contents, Introduction, Notes, Abbreviations, Chronology,
-		Plates, Addenda, DoubtfulPart, RejectedPart, Watermarks, Concordances,
+		Plates, Addenda, DoubtfulPart, RejectedPart, Groups, Watermarks, Concordances,
 		TitleIndex, PersonIndex, MethodIndex, PaperIndex, HolderIndex, Credits, Colophon} {
 		out = append(out, Part{Kind: k})
 	}

@@ -48,7 +48,7 @@ func (b *book) plateView(photo *catalog.Photograph, size catalog.Size) (*view, e
 func (b *book) findView(photo *catalog.Photograph, size catalog.Size) (*view, error) {
 	if b.opt.Plate != nil && !size.IsZero() {
 		if path, err := b.opt.Plate(photo.ID); err == nil && path != "" {
-			return rectified(path, size)
+			return b.rectified(path, size)
 		}
 	}
 	return b.photoView(photo, size)
@@ -64,7 +64,7 @@ func (b *book) photoView(photo *catalog.Photograph, size catalog.Size) (*view, e
 	if err != nil || path == "" {
 		return nil, err
 	}
-	info, err := jpegfile.Read(path)
+	info, err := b.readPicture(path)
 	if err != nil {
 		return nil, err
 	}
@@ -80,7 +80,7 @@ func (b *book) detailView(photo *catalog.Photograph, size catalog.Size, box [4]f
 	if b.opt.Detail != nil {
 		if path, err := b.opt.Detail(photo.ID, box); err == nil && path != "" {
 			part := catalog.Size{HeightMM: box[3] - box[1], WidthMM: box[2] - box[0]}
-			v, err := rectified(path, part)
+			v, err := b.rectified(path, part)
 			return v, [4]float64{0, 0, part.WidthMM, part.HeightMM}, err
 		}
 	}
@@ -89,13 +89,23 @@ func (b *book) detailView(photo *catalog.Photograph, size catalog.Size, box [4]f
 }
 
 // rectified is a view of a picture whose edges are the plate's.
-func rectified(path string, size catalog.Size) (*view, error) {
-	info, err := jpegfile.Read(path)
+func (b *book) rectified(path string, size catalog.Size) (*view, error) {
+	info, err := b.readPicture(path)
 	if err != nil {
 		return nil, err
 	}
 	return &view{path: path, info: info, plate: size, located: true,
 		m: [6]float64{1 / size.WidthMM, 0, 0, 1 / size.HeightMM, 0, 0}}, nil
+}
+
+// readPicture reads the head of a picture file and refuses what the file may
+// not hold.
+func (b *book) readPicture(path string) (jpegfile.Info, error) {
+	info, err := jpegfile.Read(path)
+	if err == nil && b.opt.Archive && info.Components == 4 && info.ICC == nil {
+		err = fmt.Errorf("the picture %s is in printing inks without a colour profile, which an archive file must not hold; save it as RGB", path)
+	}
+	return info, err
 }
 
 // markMap fits an affine map to the four marked corners of the plate. What

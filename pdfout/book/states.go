@@ -182,7 +182,7 @@ func (b *book) workText(work []catalog.Work) string {
 		if len(how) > 0 {
 			s += " (" + strings.Join(how, ", ") + ")"
 		}
-		out = append(out, joinNonEmpty(" ", s, dateText(w.Date)))
+		out = append(out, joinNonEmpty(", ", s, dateText(w.Date)))
 	}
 	if len(out) == 0 {
 		return ""

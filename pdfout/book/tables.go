@@ -250,11 +250,19 @@ func (b *book) lossScale(pl *catalog.Plate) lossScale {
 }
 
 // percentWords writes a fraction and its uncertainty as percentages, to the
-// digits the uncertainty allows.
+// digits the uncertainty allows: one decimal where it is below two per cent.
 func percentWords(v catalog.Value) string {
 	decimals := 0
-	if v.U*100 < .95 {
+	if v.U*100 < 1.95 {
 		decimals = 1
 	}
-	return fmt.Sprintf("%.*f ± %.*f\u00a0%%", decimals, v.V*100, decimals, v.U*100)
+	value := fmt.Sprintf("%.*f", decimals, v.V*100)
+	if rest, ok := strings.CutPrefix(value, "-"); ok {
+		if strings.Trim(rest, "0.") == "" {
+			value = rest // no negative zero
+		} else {
+			value = "−" + rest
+		}
+	}
+	return fmt.Sprintf("%s ± %.*f\u00a0%%", value, decimals, v.U*100)
 }

@@ -38,12 +38,41 @@ func Read(path string) (Info, error) {
 	if err != nil {
 		return Info{}, fmt.Errorf("the picture %s cannot be read: %w", path, err)
 	}
-	info, err := read(bufio.NewReader(f))
+	r := bufio.NewReader(f)
+	info, err := read(r)
+	if err == nil {
+		err = isWhole(f, st.Size(), int64(r.Buffered()))
+	}
+	if err == nil && info.Width*info.Height > mostPixels {
+		err = fmt.Errorf("it says it has %d × %d pixels, more than a page can carry", info.Width, info.Height)
+	}
 	if err != nil {
 		return Info{}, fmt.Errorf("the picture %s cannot be printed: %w", path, err)
 	}
 	info.Bytes = st.Size()
 	return info, nil
+}
+
+// mostPixels is more than any camera back has, and less than what stops a
+// reader of the PDF.
+const mostPixels = 600_000_000
+
+// isWhole looks for the end marker in the last part of a file, after its head:
+// a file cut short has none. Some cameras write a little after the end.
+func isWhole(f *os.File, size, unread int64) error {
+	head, err := f.Seek(0, io.SeekCurrent)
+	if err != nil {
+		return fmt.Errorf("it cannot be read: %w", err)
+	}
+	from := max(head-unread, size-64<<10)
+	tail := make([]byte, size-from)
+	if _, err := f.ReadAt(tail, from); err != nil && err != io.EOF {
+		return fmt.Errorf("it cannot be read: %w", err)
+	}
+	if !bytes.Contains(tail, []byte{0xFF, 0xD9}) {
+		return fmt.Errorf("it is cut short; copy it again from the camera")
+	}
+	return nil
 }
 
 // read walks the marker segments up to the frame header (ITU-T T.81, annex B).
