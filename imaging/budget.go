@@ -41,7 +41,7 @@ func (b *budget) lines() []Component {
 }
 
 // budget draws up the budget of a pair.
-func (r *Reference) budget(s *Sheet, all tally, shift float64) *budget {
+func (r *Reference) budget(s *Sheet, all tally, inkU, shift float64) *budget {
 	b := &budget{}
 	e1, n1 := groundError(s, r.lines.support)
 	e0 := r.groundU
@@ -52,7 +52,7 @@ func (r *Reference) budget(s *Sheet, all tally, shift float64) *budget {
 		b.ground = 0.02
 	}
 	// A wrong ink reflectance scales all coverages of its sheet.
-	b.curve = math.Hypot(0.001+0.012*math.Abs(1-keep), keep*math.Hypot(s.InkU, r.Sheet.InkU)*0.9)
+	b.curve = math.Hypot(0.001+0.012*math.Abs(1-keep), keep*inkU)
 	d := math.Abs(s.BlurMM - r.Sheet.BlurMM)
 	b.blur = 0.05 * d
 	b.shift = 0.01 * shift
@@ -132,7 +132,7 @@ func groundError(s *Sheet, support []bool) (mm2 float64, n int) {
 		g := pushGround(num, den, cs)
 		var e float64
 		for _, c := range test {
-			e += float64((g.v[c] - val.v[c]) / max(g.v[c]-float32(s.Ink), 0.05))
+			e += float64((g.v[c] - val.v[c]) / max(g.v[c]-solidInk, 0.05))
 		}
 		// A part of the support was tried; errors of the rest are as large
 		// and independent.

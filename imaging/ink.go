@@ -6,18 +6,20 @@ import (
 )
 
 // solidInk is the reflectance of solid black intaglio ink relative to paper
-// where no stroke is broad enough to show it, and solidInkU its standard
-// uncertainty: a density of 1.4, give or take 0.07 (common practice).
+// and solidInkU its standard uncertainty from one print to the next: a density
+// of 1.4, give or take 0.05 (common practice). All coverages are reckoned with
+// it; what a pair of sheets itself shows of its ink is applied to their ratio.
 const (
 	solidInk  = 0.039
 	solidInkU = 0.0045
 )
 
-// inkOf estimates the reflectance of a sheet's solid ink from places so broad
-// that a further blur hardly lightens them: the middle of the broadest strokes,
-// and where strokes run together. What little it lightens them is taken off
-// once more. Where such places are few, what is usual speaks.
-func inkOf(r *plane, s *Sheet) (ink, u float64) {
+// inkOf measures the reflectance of a sheet's solid ink on places so broad
+// that a further blur does not lighten them. Only a plateau counts, many such
+// places all alike: the middles of strokes that are merely nearly broad enough
+// would pass for paler ink. Where the sheet shows none, known is false and the
+// usual value is returned.
+func inkOf(r *plane, s *Sheet) (ink, u float64, known bool) {
 	sigma := max(1, math.Sqrt(max(s.BlurMM*s.BlurMM-0.07*0.07, 0))*s.PxPerMM)
 	soft := r.blur(sigma)
 	var v []float64
@@ -25,17 +27,46 @@ func inkOf(r *plane, s *Sheet) (ink, u float64) {
 		for x := 0; x < s.Cols; x++ {
 			i := y*s.Cols + x
 			a, b := float64(r.v[i]), float64(soft.v[i])
-			if a < 0.14 && b-a < 0.012 && a-b < 0.012 && s.inside(x, y) {
+			if a < 0.14 && math.Abs(b-a) < 0.008 && s.inside(x, y) {
 				v = append(v, a-(b-a))
 			}
 		}
 	}
-	if len(v) < 60 {
-		return solidInk, solidInkU
+	if len(v) < 600 {
+		return solidInk, solidInkU, false
 	}
 	slices.Sort(v)
-	m := median(slices.Clone(v[:len(v)/2]))
-	um := 0.003 + 0.03/math.Sqrt(float64(len(v)))
-	w0, w1 := 1/(solidInkU*solidInkU), 1/(um*um)
-	return (solidInk*w0 + m*w1) / (w0 + w1), 1 / math.Sqrt(w0+w1)
+	at := func(q float64) float64 { return v[int(q*float64(len(v)-1))] }
+	if at(0.5)-at(0.05) > 0.012 {
+		return solidInk, solidInkU, false
+	}
+	return at(0.3), 0.002, true
+}
+
+// inkRatio is by how much the ratio of two sheets' coverages must be raised
+// because their inks are not what was reckoned with, and its relative standard
+// uncertainty.
+func inkRatio(s, ref *Sheet) (f, u float64) {
+	if !s.inkKnown || !ref.inkKnown {
+		return 1, 0.9 * math.Hypot(solidInkU, solidInkU)
+	}
+	part := func(s *Sheet) float64 {
+		g := s.meanGround()
+		return (g - solidInk) / (g - s.Ink)
+	}
+	return part(s) / part(ref), math.Hypot(s.InkU, ref.InkU)
+}
+
+// meanGround is the mean reflectance of the ground inside the mark.
+func (s *Sheet) meanGround() float64 {
+	var sum, n float64
+	for y := 0; y < s.Rows; y += 7 {
+		for x := 0; x < s.Cols; x += 7 {
+			if s.inside(x, y) {
+				sum += float64(s.Ground[y*s.Cols+x])
+				n++
+			}
+		}
+	}
+	return sum / max(n, 1)
 }

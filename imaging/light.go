@@ -24,6 +24,7 @@ type light struct {
 	cells     int           // millimetres squared of margin it rests on
 	noise     float64       // of one cell, natural log
 	clipped   float64       // share of the margin at the top of the scale
+	trimmed   bool          // no margin to go by: fitted on the ground, tone cannot be told
 }
 
 func lightBasis(x, y float64) [lightTerms]float64 {
@@ -131,15 +132,48 @@ func (p *Photo) clipAt(px Point) float64 {
 	return float64(p.clipped.bilinear((px.X-3.5)/clipShrink, (px.Y-3.5)/clipShrink))
 }
 
+// groundCells is what a sheet trimmed to its plate mark leaves to go by: the
+// brighter ground between the lines.
+func groundCells(p *Photo, m *mapping, size Size) []marginCell {
+	scale := m.scale(size)
+	k := max(1, int(math.Round(scale/3)))
+	small := p.shrunk(k)
+	const block = 4.0
+	var out []marginCell
+	for y := 0.0; y+block <= size.Height; y += block {
+		for x := 0.0; x+block <= size.Width; x += block {
+			var v []float64
+			for j := 0.25; j < block; j += 0.4 {
+				for i := 0.25; i < block; i += 0.4 {
+					px := m.h.apply(Point{x + i, y + j})
+					if px.X < 0 || px.Y < 0 || px.X > float64(p.Width-1) || px.Y > float64(p.Height-1) {
+						continue
+					}
+					q := source{small, k}.at(px)
+					v = append(v, float64(small.bilinear(q.X, q.Y)))
+				}
+			}
+			if len(v) > 30 {
+				out = append(out, marginCell{x + block/2, y + block/2, math.Log(max(quantile(v, 0.85), 1e-5)), 0})
+			}
+		}
+	}
+	return out
+}
+
 // fitLight fits the light on the margins (Tukey's biweight rejects spots,
 // stamps and pencil), each order held in check by how much a lamp or a lens
 // can bend it.
 func fitLight(p *Photo, m *mapping, size Size, sheet *sheetEdge) (*light, error) {
 	cells := margins(p, m, size, sheet)
-	if len(cells) < 150 {
-		return nil, refuse("There is too little bare paper around the plate mark to judge the light by; photograph the whole sheet.")
-	}
 	l := &light{cx: size.Width / 2, cy: size.Height / 2, cells: len(cells)}
+	if len(cells) < 150 {
+		cells = groundCells(p, m, size)
+		l.trimmed = true
+	}
+	if len(cells) < 40 {
+		return nil, refuse("There is too little bare paper in the photograph to judge the light by; photograph the whole sheet.")
+	}
 	for _, c := range cells {
 		l.r = max(l.r, math.Abs(c.x-l.cx), math.Abs(c.y-l.cy))
 		l.clipped += c.clip / float64(len(cells))

@@ -64,6 +64,9 @@ func (r *Reference) scoreRegion(s *Sheet, t *toneField, g Region, b *budget) Reg
 			}
 		}
 	}
+	if s.light.trimmed {
+		return out
+	}
 	if n*t.step*t.step < 4 {
 		if out.Why == "" {
 			out.Why = "There is too little bare ground in this region to tell its tone."

@@ -88,7 +88,12 @@ func (r *Reference) score(s *Sheet, res *Result, regions []Region) {
 	why := map[string]string{}
 	sc := &res.Scores
 	sc.Why = why
-	budget := r.budget(s, all, res.Registration.ResidualMM)
+	inkF, inkU := inkRatio(s, r.Sheet)
+	for i := range tiles {
+		tiles[i].mov, tiles[i].strongMov, tiles[i].fineMov = tiles[i].mov*inkF, tiles[i].strongMov*inkF, tiles[i].fineMov*inkF
+	}
+	all.mov, all.strongMov, all.fineMov = all.mov*inkF, all.strongMov*inkF, all.fineMov*inkF
+	budget := r.budget(s, all, inkU, res.Registration.ResidualMM)
 	res.Budget = budget.lines()
 
 	loss := 1 - all.mov/all.ref
@@ -96,8 +101,12 @@ func (r *Reference) score(s *Sheet, res *Result, regions []Region) {
 
 	t := toneOf(s)
 	d, _ := t.mean()
-	sc.PlateTone = &Value{d, budget.tone(d)}
 	sc.ToneP5, sc.ToneP95 = t.percentiles()
+	if s.light.trimmed {
+		why["plate_tone"] = "The sheet shows no margin, so there is no bare paper to tell the plate tone against."
+	} else {
+		sc.PlateTone = &Value{d, budget.tone(d)}
+	}
 	res.ToneMap = t.tiles(r.Size, tileMM)
 	w := wipingOf(t)
 	sc.ToneUnevenness = &Value{w.spread, 0.0005 + 0.1*w.spread}

@@ -30,9 +30,10 @@ type Sheet struct {
 	ToneU    float64    // standard uncertainty of the tone that the light leaves, density
 	Paper    [3]float64 // colour of the paper, linear sRGB, brightest channel 1
 
-	light *light
-	m     *mapping
-	g     grid
+	inkKnown bool // Ink was measured on this sheet
+	light    *light
+	m        *mapping
+	g        grid
 }
 
 // rim is how far inside the plate mark everything measured begins, mm: the
@@ -60,8 +61,8 @@ func laySheet(p *Photo, m *mapping, l *light, size Size, g grid, lines []bool) *
 	ground, seen := groundUnder(r, line, g.s)
 	s.Reflectance, s.Ground, s.Line = r.v, ground.v, line
 	s.BlurMM = strokeBlur(r, g.s, s.inside)
-	s.Ink, s.InkU = inkOf(r, s)
-	s.Coverage = coverageOf(r, ground, s.Ink).v
+	s.Ink, s.InkU, s.inkKnown = inkOf(r, s)
+	s.Coverage = coverageOf(r, ground, solidInk).v
 	s.Valid = s.validity(seen)
 	s.ToneU = l.u(size) / math.Ln10
 	s.Noise = s.groundNoise()
