@@ -116,6 +116,9 @@ func (s *Studio) see(ctx context.Context, ref *imaging.Reference, p *catalog.Pho
 		if o.Mark == nil {
 			o.Mark = handMark(photo, p)
 		}
+		if o.Blank, err = s.blankFor(ctx, p); err != nil {
+			return nil, err
+		}
 		var res *imaging.Result
 		res, err = ref.Measure(ctx, photo, o)
 		if err == nil {

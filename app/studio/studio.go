@@ -20,6 +20,7 @@ type Studio struct {
 	jobs    *Jobs
 	making  making
 	refs    references
+	blanks  blanks
 	now     func() time.Time
 
 	close    sync.Once

@@ -329,3 +329,24 @@ func TestSample(t *testing.T) {
 		t.Errorf("the sample is not clean: %+v", r.Findings)
 	}
 }
+
+// A photograph belongs to the session under way when it was taken.
+func TestSessionAt(t *testing.T) {
+	s, ctx := newCatalogue(t), context.Background()
+	day := time.Date(2031, 5, 4, 9, 0, 0, 0, time.UTC)
+	morning, noon := &catalog.ShootingSession{Began: day}, &catalog.ShootingSession{Began: day.Add(3 * time.Hour)}
+	check(t, s.Save(ctx, "sessions", morning, noon))
+	for _, c := range []struct {
+		taken time.Time
+		want  catalog.ID
+	}{
+		{time.Time{}, ""}, {day.Add(-time.Minute), ""}, {day.Add(time.Hour), morning.ID}, {day.Add(4 * time.Hour), noon.ID},
+		{day.Add(48 * time.Hour), ""},
+	} {
+		got, err := s.sessionAt(ctx, c.taken)
+		check(t, err)
+		if got != c.want {
+			t.Errorf("taken %v: session %q, want %q", c.taken, got, c.want)
+		}
+	}
+}

@@ -130,6 +130,9 @@ func (s *Studio) takeIn(ctx context.Context, path string) (TakenIn, error) {
 	if pic.Taken.IsZero() {
 		t.Photo.TakenAt = pic.Taken
 	}
+	if t.Photo.SessionID, err = s.sessionAt(ctx, t.Photo.TakenAt); err != nil {
+		return t, err
+	}
 	if err := s.drawForScreen(ctx, pic, kept.SHA256); err != nil {
 		return t, err
 	}
