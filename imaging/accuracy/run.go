@@ -21,6 +21,7 @@ type Figures struct {
 	OnReference     []float64 // the same with the reference's frame divided out
 	Corners         []float64 // of the references, mean of the four, mm
 	CPU             []time.Duration
+	Untold          int // photographs whose burr loss was not told although the reference has burr
 	Photos, Refused int
 	Reasons         []string
 
@@ -152,6 +153,10 @@ func (f *Figures) photo(ctx context.Context, p Plate, ref *imaging.Reference, la
 		e := s.InkLoss.V - *ph.InkLoss
 		f.Ink, f.InkU = append(f.Ink, e), append(f.InkU, e/s.InkLoss.U)
 		line += fmt.Sprintf(" ink %.4f %+.4f u %.4f", *ph.InkLoss, e, s.InkLoss.U)
+	}
+	if ph.Burr != nil && s.BurrLoss == nil {
+		f.Untold++
+		line += " burr not told"
 	}
 	if ph.Burr != nil && s.BurrLoss != nil {
 		e := s.BurrLoss.V - *ph.Burr

@@ -43,6 +43,8 @@ func Rows(f map[Kind]*Figures) []Row {
 			Stretch: [2]float64{0.02, 0.04}, Told: true, Got: both(func(f *Figures) float64 { return rms(f.Place) })},
 		{What: "burr loss, mean absolute error", Format: "%.3f", Yardstick: nan, Owed: [2]float64{0.06, 0.10},
 			Stretch: [2]float64{0.03, 0.06}, Got: both(func(f *Figures) float64 { return meanAbs(f.Burr) })},
+		{What: "burr there but not told, photographs", Format: "%.0f", Yardstick: nan, Owed: [2]float64{0, 0}, Told: true,
+			Stretch: nan, Got: both(func(f *Figures) float64 { return float64(f.Untold) })},
 		{What: "plate-mark corners of the reference (mm)", Format: "%.3f", Yardstick: nan, Owed: [2]float64{0.4, 0.6},
 			Stretch: [2]float64{0.2, 0.3}, Got: both(func(f *Figures) float64 { return mean(f.Corners) })},
 		{What: "truth within 2u, ink loss", Format: "%.2f", Yardstick: nan, Owed: [2]float64{0.90, 0.90}, Upper: 0.99,
@@ -114,7 +116,7 @@ func Markdown(rows []Row, f map[Kind]*Figures) string {
 		case r.Short(0) || r.Short(1):
 			note = "**short**"
 			if r.Told {
-				note = "short; another reading of the row above"
+				note = "short; told beside the row above"
 			}
 		case r.few(0) || r.few(1):
 			note = fmt.Sprintf("of %d / %d photographs: too few to judge", r.Count[0], r.Count[1])
