@@ -89,7 +89,7 @@ func (b *Button) Tapped(*fyne.PointEvent) {
 	}
 }
 
-// MouseIn, MouseMoved and MouseOut show what is under the pointer.
+// MouseIn shows that the pointer is over the button.
 func (b *Button) MouseIn(*desktop.MouseEvent) { b.over = true; b.Refresh() }
 
 // MouseMoved is the toolkit's hook.

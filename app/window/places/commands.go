@@ -175,6 +175,8 @@ func (f *Frame) commands() []*command {
 		{name: "redo", menu: edit, label: words.T("Redo"), shortcut: &fyne.ShortcutRedo{}, do: func() { f.undoRedo(&fyne.ShortcutRedo{}, f.house.Redo, "Done again: %s") }},
 		{name: "find", menu: edit, label: words.T("Find a plate"), key: fyne.KeyF, mod: ctrl, do: func() { f.win.Canvas().Focus(f.list.search) }, line: true},
 
+		{name: "name", menu: edit, label: words.T("Your name…"), do: f.askName},
+
 		{name: "enter plate", menu: plate, label: words.T("Enter a plate…"), key: fyne.KeyN, mod: ctrl, do: f.enterPlate, can: write},
 		{name: "enter state", menu: plate, label: words.T("Enter a state…"), do: f.enterState, can: someWrite},
 		{name: "enter edition", menu: plate, label: words.T("Enter an edition…"), do: f.enterEdition, can: someWrite},

@@ -278,6 +278,17 @@ func (f *Frame) verify() {
 	})
 }
 
+// askName asks in whose name decisions are recorded.
+func (f *Frame) askName() {
+	name := newField(f.prefs.by(), false, nil)
+	f.dialog(words.T("Your name"), look.Column(8, labelled(words.T("Name"), name),
+		look.Para(words.T("Decisions about sheets are recorded with it."), true)), fyne.NewSize(380, 220), words.T("Keep"), func() error {
+		f.prefs.setBy(strings.TrimSpace(name.Text))
+		return nil
+	})
+	f.win.Canvas().Focus(name)
+}
+
 // chooseLanguage sets the language of the next start: the toolkit cannot change
 // it while it runs.
 func (f *Frame) chooseLanguage() {

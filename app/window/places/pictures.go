@@ -206,14 +206,6 @@ func (p *pictures) arrived() {
 	}
 }
 
-// drop forgets the made pictures of a photograph, after it changed.
-func (p *pictures) drop() {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	p.made, p.bytes = map[pictureKey]*list.Element{}, 0
-	p.order.Init()
-}
-
 // readPicture decodes a picture file of our own making. Not for the interface
 // goroutine.
 func readPicture(path string) (*image.RGBA, error) {

@@ -19,7 +19,6 @@ type plateList struct {
 	rows   []plateRow // all
 	shown  []plateRow
 	wish   plateWish
-	hits   map[catalog.ID]bool
 	asked  int // counts searches, so that late answers are dropped
 	list   *widget.List
 	search *widget.Entry

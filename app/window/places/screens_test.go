@@ -104,10 +104,10 @@ func (h *fakeHouse) unfinished() bool {
 
 func (s *stand) shoot(name string) {
 	s.t.Helper()
-	img := s.win.Canvas().Capture()
+	s.win.Canvas().Capture()
 	// the rasters learn their size when they are first painted
 	s.settle()
-	img = s.win.Canvas().Capture()
+	img := s.win.Canvas().Capture()
 	f, err := os.Create(filepath.Join(*screens, name+".png"))
 	if err != nil {
 		s.t.Fatal(err)

@@ -2,8 +2,6 @@ package places
 
 import (
 	"context"
-	"image"
-	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -255,41 +253,6 @@ func (t *tablePlace) setMode(i int) {
 	}
 }
 
-// turnEvery is how long each sheet is up, in turn.
-const turnEvery = 900 * time.Millisecond
-
-func (t *tablePlace) beginTurning() {
-	stop := make(chan struct{})
-	t.rotate = stop
-	t.f.busy.Add(1)
-	go func() {
-		defer t.f.busy.Done()
-		tick := time.NewTicker(turnEvery)
-		defer tick.Stop()
-		for {
-			select {
-			case <-stop:
-				return
-			case <-t.f.ctx.Done():
-				return
-			case <-tick.C:
-				t.f.post.do(func() {
-					if t.rotate == stop && t.f.at == AtTable {
-						t.view.Turn()
-					}
-				})
-			}
-		}
-	}()
-}
-
-func (t *tablePlace) endTurning() {
-	if t.rotate != nil {
-		close(t.rotate)
-		t.rotate = nil
-	}
-}
-
 // moved shows what the viewer's motion came to.
 func (t *tablePlace) moved() {
 	t.f.house.Input()
@@ -302,26 +265,6 @@ func (t *tablePlace) moved() {
 		t.zoom.SetText(words.Percent(t.view.Motion().Scale/s.PxPerMM, 0))
 	}
 	t.chipText()
-}
-
-// framesCounted is how many pictures make one line of the log.
-const framesCounted = 50
-
-// countFrames logs how long pictures take one after another; pauses of a
-// quarter of a second or more are not counted.
-func (t *tablePlace) countFrames() func() {
-	n, spent, last := 0, time.Duration(0), time.Time{}
-	return func() {
-		now := time.Now()
-		if d := now.Sub(last); d < 250*time.Millisecond {
-			n, spent = n+1, spent+d
-		}
-		last = now
-		if n == framesCounted {
-			t.f.log("frames: %d in %d ms", n, spent.Milliseconds())
-			n, spent = 0, 0
-		}
-	}
 }
 
 func (t *tablePlace) chipText() {
@@ -347,271 +290,13 @@ func (t *tablePlace) chipText() {
 	t.chips[1].set(b)
 }
 
-// load brings the two sheets in: first at once by their plate marks from the
-// pictures kept for the screen, then registered on one another.
-func (t *tablePlace) load() {
-	pa, pb := t.b.photoOf(t.a), t.b.photoOf(t.s)
-	if pa == nil {
-		pa = pb
-	}
-	if pb == nil || t.f.at != AtTable || t.modes.Chosen == contactMode {
-		return
-	}
-	if t.shown == [2]catalog.ID{pa.ID, pb.ID} {
-		return
-	}
-	keep := t.shown[0] != "" && t.b.photos[t.shown[1]] != nil
-	t.shown = [2]catalog.ID{pa.ID, pb.ID}
-	t.exact = false
-	t.turn++
-	turn, f, size := t.turn, t.f, t.plate.MeasureSize()
-	ctx, stop := context.WithCancel(f.ctx)
-	if t.stop != nil {
-		t.stop()
-	}
-	t.stop = stop
-	t.how.SetText(words.T("Laying the sheets down…"))
-	f.work(func(context.Context) func() {
-		a, errA := t.quick(ctx, pa.ID, size)
-		b, errB := a, error(nil)
-		if pb.ID != pa.ID {
-			b, errB = t.quick(ctx, pb.ID, size)
-		}
-		return func() {
-			if turn != t.turn {
-				return
-			}
-			for _, err := range []error{errA, errB} {
-				if err != nil {
-					f.fail(err)
-				}
-			}
-			t.view.ShowPair(a, b, keep)
-			f.log("sheets laid down")
-			t.how.SetText(words.T("Laid down by their plate marks; registering…"))
-			t.moved()
-			t.register(ctx, turn, pa.ID, pb.ID)
-		}
-	})
-}
-
-// quick is a sheet from the screen picture, upright by its plate mark.
-func (t *tablePlace) quick(ctx context.Context, photo catalog.ID, size catalog.Size) (*sheetview.Sheet, error) {
-	path, err := t.f.house.Proxy(ctx, photo)
-	if err != nil {
-		return nil, err
-	}
-	img, err := readPicture(path)
-	if err != nil {
-		return nil, err
-	}
-	rep, err := t.f.house.Report(ctx, photo)
-	if err != nil || !rep.HasMark || size.IsZero() {
-		w := float64(img.Rect.Dx())
-		return sheetview.NewSheet(img, w/250, 0, 0), nil // no frame to lay it on: 250 mm wide
-	}
-	w, h := float64(img.Rect.Dx()), float64(img.Rect.Dy())
-	var px [4]sheetview.Corner
-	for i, c := range rep.Corners {
-		px[i] = sheetview.Corner{c[0]*w - 0.5, c[1]*h - 0.5}
-	}
-	scale := max(abs(px[1][0]-px[0][0])+abs(px[1][1]-px[0][1]), 10) / size.WidthMM
-	flat, err := sheetview.Rectify(img, px, size.WidthMM, size.HeightMM, sheetMargin, scale)
-	if err != nil {
-		return nil, err
-	}
-	return sheetview.NewSheet(flat, scale, -sheetMargin, -sheetMargin), nil
-}
-
-// sheetMargin is how much of the paper round the plate is shown, mm.
-const sheetMargin = 8.0
-
-func abs(v float64) float64 { return max(v, -v) }
-
-// register asks for the exact sheets as a job.
-func (t *tablePlace) register(ctx context.Context, turn int, a, b catalog.ID) {
-	f := t.f
-	f.start(words.T("Registering two sheets"), func(jobCtx context.Context, p Progress) error {
-		both, stop := context.WithCancel(jobCtx)
-		defer stop()
-		defer context.AfterFunc(ctx, stop)()
-		pair, err := f.house.Sheets(both, a, b, p)
-		if err != nil {
-			f.post.do(func() {
-				if turn == t.turn && ctx.Err() == nil {
-					t.how.SetText(err.Error())
-				}
-			})
-			return context.Canceled // said where it matters, not in the strip
-		}
-		sa := sheetOf(pair.A, pair)
-		sb := sa
-		if b != a {
-			sb = sheetOf(pair.B, pair)
-		}
-		f.post.do(func() {
-			if turn != t.turn {
-				return
-			}
-			t.exact = true
-			f.log("sheets registered")
-			t.view.ShowPair(sa, sb, true)
-			t.how.SetText(pair.Words)
-			t.moved()
-		})
-		return nil
-	})
-}
-
-func sheetOf(img image.Image, p *Pair) *sheetview.Sheet {
-	if img == nil {
-		return nil
-	}
-	return sheetview.NewSheet(img, p.PxPerMM, p.OX, p.OY)
-}
-
 func (t *tablePlace) loupe() {
 	t.view.SetLoupe(!t.view.Loupe())
 	t.lens.SetOn(t.view.Loupe())
 	t.f.refreshMenu()
 }
 
-func (t *tablePlace) toggleMap() {
-	t.showMap = !t.showMap
-	t.mapped.SetOn(t.showMap)
-	t.applyMap()
-}
-
-func (t *tablePlace) applyMap() {
-	if !t.showMap || t.b == nil || t.plate == nil {
-		t.view.SetMap(nil)
-		return
-	}
-	m := tilesOf(t.b.scoreOf[t.s], t.plate.MeasureSize())
-	if m == nil {
-		t.how.SetText(words.T("There is no map of this sheet yet: measure it first."))
-	}
-	t.view.SetMap(m)
-}
-
-// boxes marks the changes of the sheet's state.
-func (t *tablePlace) boxes() {
-	t.applyMap()
-	i := t.b.impressions[t.s]
-	if i == nil || t.b.states[i.StateID] == nil {
-		t.view.SetBoxes(nil)
-		return
-	}
-	var l []sheetview.Marked
-	for k, c := range t.b.states[i.StateID].Changes {
-		if c.Ruling == "rejected" {
-			continue
-		}
-		l = append(l, sheetview.Marked{Box: boxOf(c), Colour: changeColour(c), Chosen: k == t.changes})
-	}
-	t.view.SetBoxes(l)
-}
-
-func boxOf(c catalog.Change) sheetview.Box {
-	return sheetview.Box{X0: c.BoxMM[0], Y0: c.BoxMM[1], X1: c.BoxMM[2], Y1: c.BoxMM[3]}
-}
-
-func changeColour(c catalog.Change) fyne.ThemeColorName {
-	if c.Kind == "removed" {
-		return look.Copper
-	}
-	return look.Blue
-}
-
-// goToChange brings a change to the middle of the view.
-func (t *tablePlace) goToChange(k int) {
-	i := t.b.impressions[t.s]
-	if i == nil || t.b.states[i.StateID] == nil || k >= len(t.b.states[i.StateID].Changes) {
-		return
-	}
-	t.changes = k
-	if t.modes.Chosen == contactMode {
-		t.modes.Choose(0)
-	}
-	t.view.GoTo(boxOf(t.b.states[i.StateID].Changes[k]))
-	t.boxes()
-}
-
-// tapped chooses the change under the pointer.
-func (t *tablePlace) tapped(x, y float64) {
-	i := t.b.impressions[t.s]
-	if i == nil || t.b.states[i.StateID] == nil {
-		return
-	}
-	for k, c := range t.b.states[i.StateID].Changes {
-		if x >= c.BoxMM[0] && x <= c.BoxMM[2] && y >= c.BoxMM[1] && y <= c.BoxMM[3] {
-			t.changes = k
-			t.boxes()
-			t.panel.choose(k)
-			return
-		}
-	}
-}
-
 func (t *tablePlace) lifeCame() { t.contact.curveCame() }
-
-// measureShown scores the sheet in question.
-func (t *tablePlace) measureShown() { t.measure([]catalog.ID{t.s}) }
-
-// measureAll scores every photographed sheet of the plate.
-func (t *tablePlace) measureAll() {
-	b := t.f.book
-	var ids []catalog.ID
-	for _, i := range b.impressionsOf[t.f.plate] {
-		if b.photoOf(i.ID) != nil && i.StateID != "" {
-			ids = append(ids, i.ID)
-		}
-	}
-	t.measure(ids)
-}
-
-func (t *tablePlace) measure(ids []catalog.ID) {
-	if len(ids) == 0 || ids[0] == "" {
-		return
-	}
-	f := t.f
-	f.start(words.N("Measuring %d sheets", len(ids)), func(ctx context.Context, p Progress) error {
-		err := f.house.Measure(ctx, ids, p)
-		if err == nil {
-			f.post.do(func() { f.tell(words.N("%d sheets measured", len(ids))) })
-		}
-		return err
-	})
-}
-
-// makeReference makes the sheet in question the reference pull of its state.
-func (t *tablePlace) makeReference() {
-	p := t.b.photoOf(t.s)
-	i := t.b.impressions[t.s]
-	if p == nil || i == nil {
-		return
-	}
-	f, id := t.f, t.s
-	f.change(func(ctx context.Context) error {
-		if err := f.house.PickReference(ctx, id, p.ID); err != nil {
-			return err
-		}
-		f.post.do(func() { f.tell(words.T("%s is the reference pull now", sheetName(i))) })
-		return nil
-	})
-}
-
-// findChanges looks for the work that made the state of the sheet in question.
-func (t *tablePlace) findChanges() {
-	i := t.b.impressions[t.s]
-	if i == nil || i.StateID == "" {
-		return
-	}
-	state, f := i.StateID, t.f
-	f.start(words.T("Comparing states"), func(ctx context.Context, p Progress) error {
-		return f.house.Compare(ctx, state, p)
-	})
-}
 
 func (t *tablePlace) key(e *fyne.KeyEvent) bool {
 	if t.b == nil || t.plate == nil || t.modes.Chosen == contactMode {

@@ -1,0 +1,154 @@
+package places
+
+import (
+	"context"
+	"image"
+	"time"
+
+	"pullbook/app/window/sheetview"
+	"pullbook/app/window/words"
+	"pullbook/catalog"
+)
+
+// framesCounted is how many pictures make one line of the log.
+const framesCounted = 50
+
+// countFrames logs how long pictures take one after another; pauses of a
+// quarter of a second or more are not counted.
+func (t *tablePlace) countFrames() func() {
+	n, spent, last := 0, time.Duration(0), time.Time{}
+	return func() {
+		now := time.Now()
+		if d := now.Sub(last); d < 250*time.Millisecond {
+			n, spent = n+1, spent+d
+		}
+		last = now
+		if n == framesCounted {
+			t.f.log("frames: %d in %d ms", n, spent.Milliseconds())
+			n, spent = 0, 0
+		}
+	}
+}
+
+// load brings the two sheets in: first at once by their plate marks from the
+// pictures kept for the screen, then registered on one another.
+func (t *tablePlace) load() {
+	pa, pb := t.b.photoOf(t.a), t.b.photoOf(t.s)
+	if pa == nil {
+		pa = pb
+	}
+	if pb == nil || t.f.at != AtTable || t.modes.Chosen == contactMode {
+		return
+	}
+	if t.shown == [2]catalog.ID{pa.ID, pb.ID} {
+		return
+	}
+	keep := t.shown[0] != "" && t.b.photos[t.shown[1]] != nil
+	t.shown = [2]catalog.ID{pa.ID, pb.ID}
+	t.exact = false
+	t.turn++
+	turn, f, size := t.turn, t.f, t.plate.MeasureSize()
+	ctx, stop := context.WithCancel(f.ctx)
+	if t.stop != nil {
+		t.stop()
+	}
+	t.stop = stop
+	t.how.SetText(words.T("Laying the sheets down…"))
+	f.work(func(context.Context) func() {
+		a, errA := t.quick(ctx, pa.ID, size)
+		b, errB := a, error(nil)
+		if pb.ID != pa.ID {
+			b, errB = t.quick(ctx, pb.ID, size)
+		}
+		return func() {
+			if turn != t.turn {
+				return
+			}
+			for _, err := range []error{errA, errB} {
+				if err != nil {
+					f.fail(err)
+				}
+			}
+			t.view.ShowPair(a, b, keep)
+			f.log("sheets laid down")
+			t.how.SetText(words.T("Laid down by their plate marks; registering…"))
+			t.moved()
+			t.register(ctx, turn, pa.ID, pb.ID)
+		}
+	})
+}
+
+// quick is a sheet from the screen picture, upright by its plate mark.
+func (t *tablePlace) quick(ctx context.Context, photo catalog.ID, size catalog.Size) (*sheetview.Sheet, error) {
+	path, err := t.f.house.Proxy(ctx, photo)
+	if err != nil {
+		return nil, err
+	}
+	img, err := readPicture(path)
+	if err != nil {
+		return nil, err
+	}
+	rep, err := t.f.house.Report(ctx, photo)
+	if err != nil || !rep.HasMark || size.IsZero() {
+		w := float64(img.Rect.Dx())
+		return sheetview.NewSheet(img, w/250, 0, 0), nil // no frame to lay it on: 250 mm wide
+	}
+	w, h := float64(img.Rect.Dx()), float64(img.Rect.Dy())
+	var px [4]sheetview.Corner
+	for i, c := range rep.Corners {
+		px[i] = sheetview.Corner{c[0]*w - 0.5, c[1]*h - 0.5}
+	}
+	scale := max(abs(px[1][0]-px[0][0])+abs(px[1][1]-px[0][1]), 10) / size.WidthMM
+	flat, err := sheetview.Rectify(img, px, size.WidthMM, size.HeightMM, sheetMargin, scale)
+	if err != nil {
+		return nil, err
+	}
+	return sheetview.NewSheet(flat, scale, -sheetMargin, -sheetMargin), nil
+}
+
+// sheetMargin is how much of the paper round the plate is shown, mm.
+const sheetMargin = 8.0
+
+func abs(v float64) float64 { return max(v, -v) }
+
+// register asks for the exact sheets as a job.
+func (t *tablePlace) register(ctx context.Context, turn int, a, b catalog.ID) {
+	f := t.f
+	f.start(words.T("Registering two sheets"), func(jobCtx context.Context, p Progress) error {
+		both, stop := context.WithCancel(jobCtx)
+		defer stop()
+		defer context.AfterFunc(ctx, stop)()
+		pair, err := f.house.Sheets(both, a, b, p)
+		if err != nil {
+			f.post.do(func() {
+				if turn == t.turn && ctx.Err() == nil {
+					t.how.SetText(err.Error())
+				}
+			})
+			return context.Canceled // said where it matters, not in the strip
+		}
+		sa := sheetOf(pair.A, pair)
+		sb := sa
+		if b != a {
+			sb = sheetOf(pair.B, pair)
+		}
+		f.post.do(func() {
+			if turn != t.turn {
+				return
+			}
+			t.exact = true
+			f.log("sheets registered")
+			t.view.ShowPair(sa, sb, true)
+			t.how.SetText(pair.Words)
+			t.moved()
+		})
+		return nil
+	})
+}
+
+func sheetOf(img image.Image, p *Pair) *sheetview.Sheet {
+	if img == nil {
+		return nil
+	}
+	return sheetview.NewSheet(img, p.PxPerMM, p.OX, p.OY)
+}

@@ -1,0 +1,183 @@
+package places
+
+import (
+	"context"
+	"time"
+
+	"fyne.io/fyne/v2"
+
+	"pullbook/app/window/look"
+	"pullbook/app/window/sheetview"
+	"pullbook/app/window/words"
+	"pullbook/catalog"
+)
+
+// turnEvery is how long each sheet is up, in turn.
+const turnEvery = 900 * time.Millisecond
+
+func (t *tablePlace) beginTurning() {
+	stop := make(chan struct{})
+	t.rotate = stop
+	t.f.busy.Add(1)
+	go func() {
+		defer t.f.busy.Done()
+		tick := time.NewTicker(turnEvery)
+		defer tick.Stop()
+		for {
+			select {
+			case <-stop:
+				return
+			case <-t.f.ctx.Done():
+				return
+			case <-tick.C:
+				t.f.post.do(func() {
+					if t.rotate == stop && t.f.at == AtTable {
+						t.view.Turn()
+					}
+				})
+			}
+		}
+	}()
+}
+
+func (t *tablePlace) endTurning() {
+	if t.rotate != nil {
+		close(t.rotate)
+		t.rotate = nil
+	}
+}
+
+func (t *tablePlace) toggleMap() {
+	t.showMap = !t.showMap
+	t.mapped.SetOn(t.showMap)
+	t.applyMap()
+}
+
+func (t *tablePlace) applyMap() {
+	if !t.showMap || t.b == nil || t.plate == nil {
+		t.view.SetMap(nil)
+		return
+	}
+	m := tilesOf(t.b.scoreOf[t.s], t.plate.MeasureSize())
+	if m == nil {
+		t.how.SetText(words.T("There is no map of this sheet yet: measure it first."))
+	}
+	t.view.SetMap(m)
+}
+
+// boxes marks the changes of the sheet's state.
+func (t *tablePlace) boxes() {
+	t.applyMap()
+	i := t.b.impressions[t.s]
+	if i == nil || t.b.states[i.StateID] == nil {
+		t.view.SetBoxes(nil)
+		return
+	}
+	var l []sheetview.Marked
+	for k, c := range t.b.states[i.StateID].Changes {
+		if c.Ruling == "rejected" {
+			continue
+		}
+		l = append(l, sheetview.Marked{Box: boxOf(c), Colour: changeColour(c), Chosen: k == t.changes})
+	}
+	t.view.SetBoxes(l)
+}
+
+func boxOf(c catalog.Change) sheetview.Box {
+	return sheetview.Box{X0: c.BoxMM[0], Y0: c.BoxMM[1], X1: c.BoxMM[2], Y1: c.BoxMM[3]}
+}
+
+func changeColour(c catalog.Change) fyne.ThemeColorName {
+	if c.Kind == "removed" {
+		return look.Copper
+	}
+	return look.Blue
+}
+
+// goToChange brings a change to the middle of the view.
+func (t *tablePlace) goToChange(k int) {
+	i := t.b.impressions[t.s]
+	if i == nil || t.b.states[i.StateID] == nil || k >= len(t.b.states[i.StateID].Changes) {
+		return
+	}
+	t.changes = k
+	if t.modes.Chosen == contactMode {
+		t.modes.Choose(0)
+	}
+	t.view.GoTo(boxOf(t.b.states[i.StateID].Changes[k]))
+	t.boxes()
+}
+
+// tapped chooses the change under the pointer.
+func (t *tablePlace) tapped(x, y float64) {
+	i := t.b.impressions[t.s]
+	if i == nil || t.b.states[i.StateID] == nil {
+		return
+	}
+	for k, c := range t.b.states[i.StateID].Changes {
+		if x >= c.BoxMM[0] && x <= c.BoxMM[2] && y >= c.BoxMM[1] && y <= c.BoxMM[3] {
+			t.changes = k
+			t.boxes()
+			t.panel.choose(k)
+			return
+		}
+	}
+}
+
+// measureShown scores the sheet in question.
+func (t *tablePlace) measureShown() { t.measure([]catalog.ID{t.s}) }
+
+// measureAll scores every photographed sheet of the plate.
+func (t *tablePlace) measureAll() {
+	b := t.f.book
+	var ids []catalog.ID
+	for _, i := range b.impressionsOf[t.f.plate] {
+		if b.photoOf(i.ID) != nil && i.StateID != "" {
+			ids = append(ids, i.ID)
+		}
+	}
+	t.measure(ids)
+}
+
+func (t *tablePlace) measure(ids []catalog.ID) {
+	if len(ids) == 0 || ids[0] == "" {
+		return
+	}
+	f := t.f
+	f.start(words.N("Measuring %d sheets", len(ids)), func(ctx context.Context, p Progress) error {
+		err := f.house.Measure(ctx, ids, p)
+		if err == nil {
+			f.post.do(func() { f.tell(words.N("%d sheets measured", len(ids))) })
+		}
+		return err
+	})
+}
+
+// makeReference makes the sheet in question the reference pull of its state.
+func (t *tablePlace) makeReference() {
+	p := t.b.photoOf(t.s)
+	i := t.b.impressions[t.s]
+	if p == nil || i == nil {
+		return
+	}
+	f, id := t.f, t.s
+	f.change(func(ctx context.Context) error {
+		if err := f.house.PickReference(ctx, id, p.ID); err != nil {
+			return err
+		}
+		f.post.do(func() { f.tell(words.T("%s is the reference pull now", sheetName(i))) })
+		return nil
+	})
+}
+
+// findChanges looks for the work that made the state of the sheet in question.
+func (t *tablePlace) findChanges() {
+	i := t.b.impressions[t.s]
+	if i == nil || i.StateID == "" {
+		return
+	}
+	state, f := i.StateID, t.f
+	f.start(words.T("Comparing states"), func(ctx context.Context, p Progress) error {
+		return f.house.Compare(ctx, state, p)
+	})
+}
