@@ -167,7 +167,7 @@ func (r *lifeRenderer) Layout(s fyne.Size) {
 		st.StrokeColor = Colour(Copper)
 		top := float32(0)
 		if r.l.left < 0 {
-			st.StrokeWidth, st.StrokeColor = 1, Colour(Rule)
+			st.StrokeWidth, st.StrokeColor = 0.8, Colour(Faint)
 		} else if i >= full {
 			st.StrokeWidth, st.StrokeColor = 1.2, Colour(Faint)
 			top = s.Height * 0.66

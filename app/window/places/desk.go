@@ -213,9 +213,20 @@ func newPageView(d *deskPlace) *pageView {
 	exp := look.QuietButton(words.T("Export…"), look.IconOut, func() { d.f.run("export") })
 	foot := look.Border(nil, nil, look.Row(2, lay, exp), look.Row(0, p.prev, p.next), p.say)
 	p.box = look.Border(nil, container.NewStack(look.NewFill(look.Panel), look.Inset(foot, 10, 6)), nil, nil,
-		container.NewStack(look.NewFill(look.Surround), look.Inset(p.img, 14, 14)))
+		container.NewStack(look.NewFill(look.Surround), look.Inset(container.New(&pageLayout{p}, p.img), 14, 14)))
 	return p
 }
+
+// pageLayout has the page drawn anew when its width has changed.
+type pageLayout struct{ p *pageView }
+
+func (l *pageLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	o[0].Resize(s)
+	if w := l.p.d.f.devicePixels(s.Width); l.p.width > 0 && w > 100 && w != l.p.width {
+		l.p.draw()
+	}
+}
+func (l *pageLayout) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(120, 160) }
 
 func (p *pageView) leaf(n int) {
 	if at := p.at + n; at >= 0 && (p.pages == 0 || at < p.pages) {
@@ -235,7 +246,11 @@ func (p *pageView) draw() {
 	p.newest.Store(int64(p.turn))
 	turn, f, id, at := p.turn, p.d.f, p.d.plate.ID, p.at
 	p.say.SetText(words.T("setting the page…"))
-	width := max(f.devicePixels(900), 700)
+	width := f.devicePixels(p.img.Size().Width) // exactly, so that nothing is scaled again
+	if width < 300 {
+		width = 700
+	}
+	p.width = width
 	f.work(func(ctx context.Context) func() {
 		select {
 		case <-time.After(drawAfter):

@@ -163,7 +163,7 @@ func (d *deskPlace) complete() fyne.CanvasObject {
 			act.Add(look.QuietButton(label, "", func() { d.toggleUnknown(a.field) }))
 			act.Add(look.QuietButton(words.T("Fill in"), "", func() { d.segs.Choose(a.goTo) }))
 		}
-		rows = append(rows, container.New(&tall{28}, container.New(shares{[]float32{10, 5, 9}, 26},
+		rows = append(rows, container.New(&tall{28}, container.New(shares{[]float32{12, 4, 8}, 26},
 			look.Border(nil, nil, look.InsetEach(look.NewMark(v), 0, 0, 8, 0), nil, look.Line(a.what).Giving()), look.Small(say).Giving(), act)))
 	}
 	gauge := look.NewGauge(look.Within)

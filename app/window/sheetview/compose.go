@@ -45,8 +45,8 @@ var (
 // nothing is shown and from which the colour is full: paper grain and a
 // fraction of a pixel of misregistration stay quiet.
 const (
-	quietBelow = 18
-	loudAt     = 110
+	quietBelow = 9
+	loudAt     = 70
 )
 
 // difference draws, over a pale grey of the first sheet, Gain where the second
