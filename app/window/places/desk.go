@@ -197,6 +197,7 @@ type pageView struct {
 	say    *look.Text
 	at     int
 	pages  int
+	width  int // of the page drawn, device pixels
 	turn   int
 	newest atomic.Int64 // turn, for workers
 	prev   *look.Button
