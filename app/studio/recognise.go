@@ -3,6 +3,7 @@ package studio
 import (
 	"context"
 	"fmt"
+	"image"
 	"slices"
 	"sync"
 	"time"
@@ -108,37 +109,59 @@ func (r *recogniser) order() []int {
 	return slices.Clone(r.recent)
 }
 
-// prepare makes the references of a plate from their proxies.
+// prepare makes the references of a plate from their proxies, once.
 func (k *known) prepare(ctx context.Context, s *Studio) error {
-	k.once.Do(func() {
-		size, err := sizeOf(&k.plate)
-		if err != nil {
-			k.err = err
-			return
-		}
-		var states []catalog.State
-		for _, st := range k.states {
-			img, err := s.proxyPicture(ctx, st.ReferencePhotoID)
-			if err != nil {
-				k.err = err
-				return
-			}
-			ref, err := PrepareReference(ctx, imaging.FromImage(img), nil, inMM(size))
-			if _, refused := refusedBecause(err); refused {
-				continue // a state whose reference cannot be seen is not told
-			}
-			if err != nil {
-				k.err = err
-				return
-			}
-			k.refs, states = append(k.refs, ref), append(states, st)
-		}
-		k.states = states
-		if len(k.refs) > 0 {
-			k.places, k.err = imaging.NewKnownStates(ctx, k.refs)
-		}
-	})
+	k.once.Do(func() { k.err = k.load(ctx, s) })
 	return k.err
+}
+
+func (k *known) load(ctx context.Context, s *Studio) error {
+	size, err := sizeOf(&k.plate)
+	if err != nil {
+		return err
+	}
+	var seen []catalog.State
+	for _, st := range k.states {
+		img, err := s.proxyPicture(ctx, st.ReferencePhotoID)
+		if err != nil {
+			return err
+		}
+		mark, err := s.markOnProxy(ctx, st.ReferencePhotoID, img.Rect.Size())
+		if err != nil {
+			return err
+		}
+		ref, err := PrepareReference(ctx, imaging.FromImage(img), mark, inMM(size))
+		if _, refused := refusedBecause(err); refused {
+			continue // a state whose reference cannot be seen is not told
+		}
+		if err != nil {
+			return err
+		}
+		k.refs, seen = append(k.refs, ref), append(seen, st)
+	}
+	k.states = seen
+	if len(k.refs) > 0 {
+		k.places, err = imaging.NewKnownStates(ctx, k.refs)
+	}
+	return err
+}
+
+// markOnProxy is the recorded plate mark of a photograph in the pixels of its
+// proxy, nil when none is recorded.
+func (s *Studio) markOnProxy(ctx context.Context, photo catalog.ID, size image.Point) (*imaging.PlateMark, error) {
+	corners, ok, err := s.MarkOf(ctx, photo)
+	if err != nil || !ok {
+		return nil, err
+	}
+	p, err := s.store.Photograph(ctx, photo)
+	if err != nil {
+		return nil, err
+	}
+	m := imaging.PlateMark{How: p.MarkBy, Sure: p.MarkSure}
+	for i, c := range corners {
+		m.Corners[i] = imaging.Point{X: c[0]*float64(size.X) - 0.5, Y: c[1]*float64(size.Y) - 0.5}
+	}
+	return &m, nil
 }
 
 // recognised is which plate and state a photograph shows.
