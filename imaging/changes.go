@@ -91,8 +91,48 @@ func Changes(before, after *Sheet) []Change {
 	for _, w := range fa.workNotIn(fb, before.PxPerMM) {
 		out = append(out, w.change(Removed))
 	}
+	out = append(out, hidden(before, after)...)
 	slices.SortStableFunc(out, func(a, b Change) int { return sign(b.AreaMM2 - a.AreaMM2) })
 	return out
+}
+
+// hidden lists the areas where lines could not be compared: outside one of the
+// photographs, under solid black, or where the two sheets lie on one another
+// too uncertainly.
+func hidden(before, after *Sheet) []Change {
+	const scale, least = 2.0, 9 // samples to the millimetre; mm2
+	k := max(1, int(math.Round(before.PxPerMM/scale)))
+	f := before.PxPerMM / float64(k)
+	cover := func(s *Sheet) *plane {
+		p := &plane{w: s.Cols, h: s.Rows, v: slices.Clone(s.Coverage)}
+		for i, v := range p.v {
+			if v != v {
+				p.v[i] = 1
+			}
+		}
+		return p.shrink(k).blur(0.5 * f)
+	}
+	a, b := cover(before), cover(after)
+	mask := make([]bool, len(a.v))
+	edge := int(math.Ceil(rim * f))
+	for y := edge; y < a.h-edge; y++ {
+		for x := edge; x < a.w-edge; x++ {
+			i := y*a.w + x
+			mask[i] = a.v[i] > 0.9 || b.v[i] > 0.9 || after.misplaced(float64(x)/f, float64(y)/f)
+		}
+	}
+	return areasOf(a, mask, f, 0.5, least, CannotSee)
+}
+
+// misplaced reports whether the registration at a place is too uncertain to
+// compare lines: beyond the reach within which a line is looked for.
+func (s *Sheet) misplaced(x, y float64) bool {
+	m := &s.RegU
+	if m.StepMM <= 0 || len(m.V) == 0 {
+		return false
+	}
+	i := min(int(y/m.StepMM), m.Rows-1)*m.Cols + min(int(x/m.StepMM), m.Cols-1)
+	return m.V[i] > 0.2
 }
 
 // lineField smooths the sheet's coverage to the blur soft (mm) and the width

@@ -13,6 +13,7 @@ const fineEnough = 5
 // changedAreas compares two sheets area by area.
 func changedAreas(before, after *Sheet) []Change {
 	out := append(areasNotIn(after, before, Added), areasNotIn(before, after, Removed)...)
+	out = append(out, crowded(before, after)...)
 	slices.SortStableFunc(out, func(a, b Change) int { return sign(b.AreaMM2 - a.AreaMM2) })
 	return out
 }
@@ -83,14 +84,27 @@ func areasNotIn(from, in *Sheet, kind string) []Change {
 			v, w := float64(a.v[i]), float64(most.v[i])/gain
 			switch {
 			case unseen[i] || drawn.v[i] < 0.05:
-			case v > 0.09 && w < 0.4*v:
+			case v > 0.10 && w < 0.36*v:
 				gone[i] = true
-			case v > 0.15 && w < 0.7*v:
+			case v > 0.18 && w < 0.65*v:
 				thin[i] = true
 			}
 		}
 	}
 	return append(areasOf(a, gone, f, 1.2, 2.0, kind), areasOf(a, thin, f, 1.0, 15, ChangedTexture)...)
+}
+
+// crowded lists the areas so dense with line in both sheets that nothing can be
+// said of new or removed strokes there.
+func crowded(before, after *Sheet) []Change {
+	a, _, f := before.areaInk()
+	b, _, _ := after.areaInk()
+	a, b = a.blur(0.8*f), b.blur(0.8*f)
+	full := make([]bool, len(a.v))
+	for i := range full {
+		full[i] = a.v[i] > 0.5 && b.v[i] > 0.5
+	}
+	return areasOf(a, full, f, 0.8, 25, CannotSee)
 }
 
 // areaGain is the inking of b against a where both carry much work.
@@ -141,7 +155,11 @@ func areasOf(a *plane, mask []bool, f, close, least float64, kind string) []Chan
 		if float64(n)/(f*f) < least {
 			continue
 		}
-		for _, q := range split(mask, joined, a.w, box) {
+		fill := 0.6
+		if kind == CannotSee {
+			fill = 0.85 // a hint, not a patch: follow its shape more closely
+		}
+		for _, q := range split(mask, joined, a.w, box, fill) {
 			area := float64(q.n) / (f * f)
 			if area < least {
 				continue
@@ -161,7 +179,7 @@ type part struct {
 
 // split cuts a box that its area fills badly in two, and those again, where
 // the cut saves most: boxes of clouds would else cover what has not changed.
-func split(mask, joined []bool, w int, box [4]int) []part {
+func split(mask, joined []bool, w int, box [4]int, fill float64) []part {
 	whole := shrinkTo(mask, w, box)
 	size := func(p part) int { return (p.box[2] - p.box[0] + 1) * (p.box[3] - p.box[1] + 1) }
 	filled := 0
@@ -172,7 +190,7 @@ func split(mask, joined []bool, w int, box [4]int) []part {
 			}
 		}
 	}
-	if whole.n == 0 || size(whole) < 2500 || float64(filled) > 0.6*float64(size(whole)) {
+	if whole.n == 0 || size(whole) < 2500 || float64(filled) > fill*float64(size(whole)) {
 		return []part{whole}
 	}
 	best, bestSize := [2]part{}, size(whole)
@@ -186,10 +204,10 @@ func split(mask, joined []bool, w int, box [4]int) []part {
 			}
 		}
 	}
-	if float64(bestSize) > 0.85*float64(size(whole)) {
+	if float64(bestSize) > 0.92*float64(size(whole)) {
 		return []part{whole}
 	}
-	return append(split(mask, joined, w, best[0].box), split(mask, joined, w, best[1].box)...)
+	return append(split(mask, joined, w, best[0].box, fill), split(mask, joined, w, best[1].box, fill)...)
 }
 
 // shrinkTo is the part of a mask within a box, its own box drawn tight.

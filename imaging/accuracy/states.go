@@ -57,7 +57,8 @@ func (f *Figures) place(ctx context.Context, p Plate, log io.Writer) error {
 					f.StateWrongSure++
 				}
 			}
-			if got.State == s && got.Order != nil {
+			// A second sheet of the reference's own pull has no order to it.
+			if got.State == s && got.Order != nil && float64(ph.Pull) != pulls[0] {
 				pulls, order = append(pulls, float64(ph.Pull)), append(order, got.Order.V)
 			}
 		}
