@@ -90,7 +90,7 @@ func cpuSeconds() float64 {
 // BenchmarkBook writes books of growing size: 500 entries with 2,000
 // photographs of 300 KB take under 10 s and 400 MB on two cores.
 func BenchmarkBook(b *testing.B) {
-	for _, n := range []int{50, 500} {
+	for _, n := range []int{50, 100, 500} {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			dir := b.TempDir()
 			snap, pic := bigBook(b, dir, n)

@@ -170,7 +170,7 @@ func (v *view) draw(p *display.Page, box [4]float64, r display.Rect) {
 	to := [6]float64{d / det, -bb / det, -c / det, a / det, 0, 0}
 	to[4] = -(to[0]*e + to[2]*f)
 	to[5] = -(to[1]*e + to[3]*f)
-	pic := &display.Picture{Path: v.path, To: to, PixelW: v.info.Width, PixelH: v.info.Height}
+	pic := &display.Picture{Path: v.path, To: to, Info: v.info}
 	if !v.covers(box) {
 		pic.Clip = r
 	}
@@ -187,7 +187,7 @@ func (v *view) covers(box [4]float64) bool {
 
 // whole places the whole picture, upright, into a rectangle.
 func (v *view) whole(p *display.Page, r display.Rect) {
-	p.Add(&display.Picture{Path: v.path, To: v.info.Upright(r.X, r.Y, r.W, r.H), PixelW: v.info.Width, PixelH: v.info.Height})
+	p.Add(&display.Picture{Path: v.path, To: v.info.Upright(r.X, r.Y, r.W, r.H), Info: v.info})
 }
 
 // aspect is height over width of the whole picture, upright.

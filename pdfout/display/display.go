@@ -7,7 +7,10 @@
 // the right, y down.
 package display
 
-import "pullbook/pdfout/typeset"
+import (
+	"pullbook/pdfout/jpegfile"
+	"pullbook/pdfout/typeset"
+)
 
 // Page is one page. Items are drawn in order.
 type Page struct {
@@ -60,10 +63,10 @@ type Dot struct {
 // x' = To[0]x + To[2]y + To[4], y' = To[1]x + To[3]y + To[5]. Where Clip has a
 // size, only that part of the page is painted.
 type Picture struct {
-	Path           string
-	To             [6]float64
-	Clip           Rect
-	PixelW, PixelH int // as stored
+	Path string
+	To   [6]float64
+	Clip Rect
+	Info jpegfile.Info // its head; read when the page was laid out
 }
 
 // Rect is a rectangle on the page.
@@ -151,8 +154,3 @@ func (p *Page) Rule(x, y, w, width float64, k typeset.Ink) {
 
 // Add appends an item.
 func (p *Page) Add(i Item) { p.Items = append(p.Items, i) }
-
-// Upright places a picture that needs no turning or cropping into a box.
-func Upright(path string, pw, ph int, r Rect) *Picture {
-	return &Picture{Path: path, To: [6]float64{r.W, 0, 0, r.H, r.X, r.Y}, PixelW: pw, PixelH: ph}
-}

@@ -14,6 +14,7 @@ type object struct {
 	stream  []byte
 	stored  bool   // has a stream
 	picture string // path of the file that is the stream
+	size    int64  // of that file when it was looked at
 	keep    bool   // write the stream as it is
 }
 

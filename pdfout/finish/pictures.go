@@ -49,12 +49,9 @@ func (s *source) placePictures(o Options) (map[int]int, error) {
 
 // placePicture puts one file in place of its stub, with its colour profile;
 // files without one are taken as sRGB.
-func (s *source) placePicture(obj *object, path string, o Options) error {
-	info, err := jpegfile.Read(path)
-	if err != nil {
-		return err
-	}
-	obj.picture, obj.stream, obj.keep = path, nil, true
+func (s *source) placePicture(obj *object, pic Picture, o Options) error {
+	info := pic.Info
+	obj.picture, obj.size, obj.stream, obj.keep = pic.Path, info.Bytes, nil, true
 	d := bytes.Replace(obj.dict, []byte("/Decode [1 0 1 0 1 0 1 0]\n"), nil, 1)
 	if info.Components == 4 && info.Adobe {
 		d = bytes.Replace(d, []byte("/BitsPerComponent"), []byte("/Decode [1 0 1 0 1 0 1 0]\n/BitsPerComponent"), 1)
@@ -64,7 +61,7 @@ func (s *source) placePicture(obj *object, path string, o Options) error {
 		icc = SRGB()
 	}
 	if icc == nil && info.Components == 4 && o.Archive {
-		return fmt.Errorf("the picture %s is in printing inks without a colour profile, which an archive file must not hold; save it as RGB", path)
+		return fmt.Errorf("the picture %s is in printing inks without a colour profile, which an archive file must not hold; save it as RGB", pic.Path)
 	}
 	if icc != nil {
 		n := s.profile(icc, info.Components)

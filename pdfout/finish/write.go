@@ -12,6 +12,7 @@ import (
 	"sort"
 	"time"
 
+	"pullbook/pdfout/jpegfile"
 	"pullbook/pdfout/typeset"
 )
 
@@ -25,7 +26,13 @@ type Options struct {
 	ICCName                string // how the printer names it
 	Labels                 string // body of the page label tree
 	Faces                  []*typeset.Face
-	Pictures               []string // paths, by the number in the stubs
+	Pictures               []Picture // by the number in the stubs
+}
+
+// Picture is a picture file and its head.
+type Picture struct {
+	Path string
+	Info jpegfile.Info
 }
 
 // Write finishes src, gofpdf's output, into w.
@@ -195,7 +202,7 @@ func (o *object) writePicture(w *output, d []byte) error {
 	if err != nil {
 		return fmt.Errorf("the picture %s cannot be copied: %w", o.picture, err)
 	}
-	if n != st.Size() {
+	if n != st.Size() || o.size > 0 && n != o.size {
 		return fmt.Errorf("the picture %s changed while it was copied; make the PDF again", o.picture)
 	}
 	return nil

@@ -64,15 +64,17 @@ func isWhole(f *os.File, size, unread int64) error {
 	if err != nil {
 		return fmt.Errorf("it cannot be read: %w", err)
 	}
-	from := max(head-unread, size-64<<10)
-	tail := make([]byte, size-from)
-	if _, err := f.ReadAt(tail, from); err != nil && err != io.EOF {
-		return fmt.Errorf("it cannot be read: %w", err)
+	for _, n := range []int64{2, 64 << 10} {
+		from := max(head-unread, size-n)
+		tail := make([]byte, size-from)
+		if _, err := f.ReadAt(tail, from); err != nil && err != io.EOF {
+			return fmt.Errorf("it cannot be read: %w", err)
+		}
+		if bytes.Contains(tail, []byte{0xFF, 0xD9}) {
+			return nil
+		}
 	}
-	if !bytes.Contains(tail, []byte{0xFF, 0xD9}) {
-		return fmt.Errorf("it is cut short; copy it again from the camera")
-	}
-	return nil
+	return fmt.Errorf("it is cut short; copy it again from the camera")
 }
 
 // read walks the marker segments up to the frame header (ITU-T T.81, annex B).

@@ -14,7 +14,6 @@ import (
 
 	"pullbook/pdfout/display"
 	"pullbook/pdfout/finish"
-	"pullbook/pdfout/jpegfile"
 	"pullbook/pdfout/typeset"
 )
 
@@ -45,7 +44,7 @@ type writer struct {
 	margin   float64 // from the sheet's edge to the trim
 	height   float64 // of the sheet
 	pictures map[string]*placedFile
-	paths    []string
+	files    []finish.Picture
 	links    map[string]int
 	style    typeset.Style
 	hasStyle bool
@@ -79,7 +78,7 @@ func Write(ctx context.Context, w io.Writer, doc *display.Document, o Options) (
 	return finish.Write(ctx, w, raw, finish.Options{
 		Title: doc.Title, Author: doc.Author, Subject: doc.Subject, Language: doc.Language,
 		Created: o.Created, Archive: o.Archive, ICC: o.ICC, ICCName: o.ICCName,
-		Labels: labels(doc), Faces: doc.Case.Faces(), Pictures: d.paths,
+		Labels: labels(doc), Faces: doc.Case.Faces(), Pictures: d.files,
 	})
 }
 
@@ -199,11 +198,8 @@ func (d *writer) link(key string) int {
 func (d *writer) picture(p *display.Picture) {
 	file, ok := d.pictures[p.Path]
 	if !ok {
-		file = d.register(p.Path)
+		file = d.register(p)
 		d.pictures[p.Path] = file
-	}
-	if file.name == "" {
-		return
 	}
 	clipped := p.Clip.W > 0
 	if clipped {
@@ -224,15 +220,10 @@ func (d *writer) picture(p *display.Picture) {
 }
 
 // register tells gofpdf of a picture file by its stub.
-func (d *writer) register(path string) *placedFile {
-	info, err := jpegfile.Read(path)
-	if err != nil {
-		d.pdf.SetError(err)
-		return &placedFile{}
-	}
-	name := fmt.Sprintf("%06d", len(d.paths))
-	d.paths = append(d.paths, path)
-	d.pdf.RegisterImageOptionsReader(name, gofpdf.ImageOptions{ImageType: "JPG"}, bytes.NewReader(info.Stub(name)))
+func (d *writer) register(p *display.Picture) *placedFile {
+	name := fmt.Sprintf("%06d", len(d.files))
+	d.files = append(d.files, finish.Picture{Path: p.Path, Info: p.Info})
+	d.pdf.RegisterImageOptionsReader(name, gofpdf.ImageOptions{ImageType: "JPG"}, bytes.NewReader(p.Info.Stub(name)))
 	return &placedFile{name: name}
 }
 

@@ -39,7 +39,7 @@ func TestDraw(t *testing.T) {
 	}
 	p := &display.Page{Width: 200, Height: 100}
 	p.Text(typeset.Style{Cut: c.Roman, Size: 40}, 10, 60, "H")
-	p.Add(display.Upright(path, 40, 20, display.Rect{X: 100, Y: 10, W: 80, H: 40}))
+	p.Add(&display.Picture{Path: path, To: [6]float64{80, 0, 0, 40, 100, 10}})
 	p.Add(&display.Dot{X: 150, Y: 80, R: 8, Ink: typeset.Accent})
 	p.Rule(10, 90, 80, 2, typeset.Text)
 	img := Draw(p, 72)

@@ -91,11 +91,16 @@ func (h *Hyphenator) Points(word string) []int {
 	if at, ok := h.exceptions[string(rs)]; ok {
 		return at
 	}
-	dotted := append(append([]rune{'.'}, rs...), '.')
-	values := make([]byte, len(dotted)+1)
+	dotted := "." + string(rs) + "."
+	starts := make([]int, 0, len(rs)+3) // where each letter begins
 	for i := range dotted {
-		for n := 1; n <= h.longest && i+n <= len(dotted); n++ {
-			for k, v := range h.patterns[string(dotted[i:i+n])] {
+		starts = append(starts, i)
+	}
+	starts = append(starts, len(dotted))
+	values := make([]byte, len(rs)+3)
+	for i := range len(rs) + 2 {
+		for n := 1; n <= h.longest && i+n < len(starts); n++ {
+			for k, v := range h.patterns[dotted[starts[i]:starts[i+n]]] {
 				values[i+k] = max(values[i+k], v)
 			}
 		}

@@ -50,18 +50,20 @@ func (c *Case) Break(p Paragraph) []Line {
 	if p.Centred {
 		p.Ragged = true
 	}
-	b := builder{width: p.Width - max(p.Indent, -p.Indent), ragged: p.Ragged}
-	if !p.Ragged {
-		b.hyphens = c.hyphenator(p.Language)
-	}
-	for _, s := range p.Spans {
-		b.span(s)
-	}
-	if len(b.items) == 0 {
+	items := p.items(nil)
+	if len(items) == 0 {
 		return nil
 	}
-	b.finish()
-	lines := setLines(b.items, chooseBreaks(b.items, p), p)
+	breaks, ok := p.fitWhole(items)
+	if !ok {
+		if !p.Ragged {
+			if h := c.hyphenator(p.Language); h != nil {
+				items = p.items(h)
+			}
+		}
+		breaks = chooseBreaks(items, p)
+	}
+	lines := setLines(items, breaks, p)
 	if p.MaxLines > 0 && len(lines) > p.MaxLines {
 		lines = cutLines(lines[:p.MaxLines], p.Width)
 	}
@@ -73,14 +75,42 @@ func (c *Case) Break(p Paragraph) []Line {
 	return lines
 }
 
+// items makes the items of the paragraph; with a hyphenator words may be
+// divided.
+func (p Paragraph) items(h *Hyphenator) []item {
+	b := builder{width: p.Width - max(p.Indent, -p.Indent), ragged: p.Ragged, hyphens: h}
+	for _, s := range p.Spans {
+		b.span(s)
+	}
+	if len(b.items) > 0 {
+		b.finish()
+	}
+	return b.items
+}
+
+// wholeWords is the tolerance of a first attempt that divides no word, as
+// TeX's pretolerance: below it a paragraph looks better without hyphens.
+const wholeWords = .8
+
+// fitWhole tries to set a justified paragraph without dividing words.
+func (p Paragraph) fitWhole(items []item) ([]chosen, bool) {
+	if p.Ragged {
+		return nil, false
+	}
+	return fit(items, fitRules{tolerance: wholeWords, width: p.lineWidth})
+}
+
+// lineWidth is the width of a line, counted from 0.
+func (p Paragraph) lineWidth(line int) float64 {
+	if line == 0 {
+		return p.Width - max(p.Indent, 0)
+	}
+	return p.Width - max(-p.Indent, 0)
+}
+
 // chooseBreaks tries ever looser rules until the paragraph can be set.
 func chooseBreaks(items []item, p Paragraph) []chosen {
-	rules := fitRules{tolerance: 2, width: func(line int) float64 {
-		if line == 0 {
-			return p.Width - max(p.Indent, 0)
-		}
-		return p.Width - max(-p.Indent, 0)
-	}}
+	rules := fitRules{width: p.lineWidth}
 	em := 10.0
 	for i := range items {
 		if items[i].kind == box && len(items[i].bits) > 0 {
