@@ -30,7 +30,8 @@ func (b *budget) tone(d float64) float64 {
 	return math.Sqrt(b.light*b.light + b.paper*b.paper + 0.012*0.012*d*d)
 }
 
-func (b *budget) burr(v float64) float64 { return b.halo }
+// burr grows with the loss: what lines spill into a halo stays when burr goes.
+func (b *budget) burr(v float64) float64 { return math.Hypot(b.halo, 0.06*v) }
 
 func (b *budget) lines() []Component {
 	return []Component{

@@ -275,7 +275,7 @@ func withoutLines(prof []float64) []float64 {
 	}
 	out := slices.Clone(prof)
 	for i := range out {
-		if c := slices.Min(high[max(0, i-r):min(n, i+r+1)]); c-prof[i] > 0.05 {
+		if c := slices.Min(high[max(0, i-r):min(n, i+r+1)]); c-prof[i] > 0.15 {
 			out[i] = c
 		}
 	}
