@@ -39,10 +39,10 @@ var dayPlates = []struct {
 
 func photographDay(p *platesim.Plate, state, pull int, seed uint64, change func(*platesim.Conditions)) (*image.RGBA, platesim.Conditions) {
 	c := platesim.NewConditions(platesim.Even, seed)
-	c.Width, c.Height = 1600, 1200
+	c.Width, c.Height = 1400, 1050
 	c.Fill = 0.8
 	if p.Size.H > p.Size.W {
-		c.Width, c.Height = 1200, 1600
+		c.Width, c.Height = 1050, 1400
 	}
 	if change != nil {
 		change(&c)
@@ -124,7 +124,7 @@ func layReference(t *testing.T, s *Studio, sim *platesim.Plate, plate *catalog.P
 // laySlip lays a slip with its code in the lower right corner of the picture.
 func laySlip(t *testing.T, img *image.RGBA, id catalog.ID) {
 	t.Helper()
-	const side = 150
+	const side = 130
 	code, err := qrcode.NewQRCodeWriter().Encode(pdfout.Code(id), gozxing.BarcodeFormat_QR_CODE, side, side, nil)
 	must(t, err)
 	at := img.Rect.Max.Sub(image.Pt(side+6, side+6))
@@ -184,7 +184,7 @@ func checkDay(t *testing.T, s *Studio, d *simDay, r *FileReport) {
 }
 
 func TestPrintingDay(t *testing.T) {
-	d := &simDay{plates: 1, sheets: 5, blurred: 0, files: t.TempDir()}
+	d := &simDay{plates: 1, sheets: 4, blurred: 0, files: t.TempDir()}
 	if os.Getenv("PULLBOOK_LONG") != "" {
 		d.plates, d.sheets, d.blurred = 4, 7, 2
 	}
@@ -192,7 +192,14 @@ func TestPrintingDay(t *testing.T) {
 	must(t, err)
 	defer s.Close()
 	layDay(t, s, d)
-	r, err := s.FileAll(context.Background(), []string{d.files}, FileOptions{}, nil)
+	t.Logf("%d photographs are drawn", len(d.truth))
+	said := 0.0
+	r, err := s.FileAll(context.Background(), []string{d.files}, FileOptions{}, func(done float64, what string) {
+		if done < said {
+			t.Errorf("progress fell from %.2f to %.2f: %s", said, done, what)
+		}
+		said = done
+	})
 	must(t, err)
 	report := r.Words(func(id catalog.ID) string {
 		if i, err := s.store.Impression(context.Background(), id); err == nil {
