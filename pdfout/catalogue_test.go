@@ -50,6 +50,17 @@ func TestSampleCatalogue(t *testing.T) {
 			t.Errorf("warning: %s", w)
 		}
 	}
+	for i, im := range s.Impressions {
+		if i%7 != 3 {
+			continue
+		}
+		one := filepath.Join(dir, "record.pdf")
+		rep, err := WriteRecord(context.Background(), one, s, im.ID, RecordOptions{Picture: pic})
+		if err != nil || rep.Pages > 2 {
+			t.Errorf("the record of %s has %d pages: %v", im.ID, rep.Pages, err)
+		}
+		keep(t, one, "record-"+string(im.ID)+".pdf")
+	}
 	doc, _, err := LayBook(context.Background(), s, BookOptions{Picture: pic})
 	if err != nil {
 		t.Fatal(err)

@@ -169,7 +169,8 @@ func write(ctx context.Context, w io.Writer, doc *Document, warnings []string, o
 	return Report{Pages: len(doc.Pages), Bytes: counted.n, Pictures: pictures, Warnings: warnings}, nil
 }
 
-// Preview draws a page as it will be printed.
+// Preview draws a page as it will be printed, on the screen colours. One page of
+// a document is drawn at a time.
 func Preview(page *display.Page, dpi float64) *image.RGBA { return preview.Draw(page, dpi) }
 
 // counter counts the bytes written.

@@ -43,8 +43,11 @@ func LayRecord(ctx context.Context, snap *catalog.Snapshot, impression catalog.I
 	b.Flow(b.twoColumns(b.recordFacts(pl, im)))
 	b.Flow(b.recordScores(im))
 	b.Flow(b.fingerprint(im))
-	b.Flow(b.disclosureBlocks(pl, im))
-	b.Flow(b.signatureBlocks())
+	facts := append(b.disclosureBlocks(pl, im), b.signatureBlocks()...)
+	if h := makeup.Stack(facts).Height; h > b.Room() && h <= b.Depth() {
+		b.Next()
+	}
+	b.Flow(facts)
 	b.footers(im)
 	for _, m := range b.Case.Missing() {
 		b.warn("A raised dot stands in its place: " + m.String() + ".")
@@ -157,7 +160,7 @@ func (b *book) recordFacts(pl *catalog.Plate, im *catalog.Impression) []fact {
 	add("sheet", sizeText(im.Sheet))
 	if st := b.state[im.StateID]; st != nil {
 		first, _ := firstSentence(st.Description)
-		add("state", joinNonEmpty(": ", notation.FormatState(st.N, len(b.states[pl.ID])), strings.TrimSuffix(first, ".")))
+		add("state", joinNonEmpty(": ", notation.FormatState(st.N, len(b.states[pl.ID])), strings.TrimRight(first, ".;")))
 	}
 	if im.Pull > 0 {
 		add("pull", fmt.Sprintf("the %s from the plate", ordinal(im.Pull)))

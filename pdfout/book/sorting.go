@@ -42,7 +42,7 @@ func filingKey(s string) string {
 			b.WriteByte(' ')
 		}
 	}
-	key := strings.TrimSpace(b.String())
+	key := strings.Join(strings.Fields(b.String()), " ")
 	for _, article := range []string{"the ", "a ", "an ", "der ", "die ", "das ", "ein ", "eine ", "le ", "la ", "les ", "un ", "une ", "l "} {
 		if rest, ok := strings.CutPrefix(key, article); ok && rest != "" {
 			return rest

@@ -116,7 +116,9 @@ func (b *book) literatureSpans(list []catalog.Citation) []typeset.Span {
 		}
 		if c.Pages != "" {
 			label := ", p.\u00a0"
-			if strings.ContainsAny(c.Pages, "–-,") {
+			if c.Pages[0] < '0' || c.Pages[0] > '9' {
+				label = ", " // "book 9, 3-8" says itself what it counts
+			} else if strings.ContainsAny(c.Pages, "–-,") {
 				label = ", pp.\u00a0"
 			}
 			text += label + strings.ReplaceAll(c.Pages, "-", "–")
