@@ -108,7 +108,7 @@ func groundError(s *Sheet, support []bool) (mm2 float64, n int) {
 		}
 	}
 	var ss float64
-	for _, mv := range [][2]float64{{4.3, 1.7}, {-1.9, 4.1}, {-4.7, -2.3}, {2.9, -5.3}, {7.1, 3.7}, {-6.1, 5.9}} {
+	for _, mv := range [][2]float64{{4.3, 1.7}, {-1.9, 4.1}, {-4.7, -2.3}, {2.9, -5.3}} {
 		dx, dy := int(mv[0]*cs), int(mv[1]*cs)
 		num, den := newPlane(w, h), newPlane(w, h)
 		var test []int

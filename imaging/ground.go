@@ -42,9 +42,17 @@ func groundUnder(r *plane, line []bool, s float64) (ground *plane, seen *plane) 
 // speaking loudest.
 func pushGround(num, den *plane, s float64) *plane {
 	sum, weight := newPlane(num.w, num.h), newPlane(num.w, num.h)
+	const coarse = 4 // the far reaches are followed on a coarser grid
+	farNum, farDen := num.shrink(coarse), den.shrink(coarse)
 	gain := float32(1)
 	for _, mm := range []float64{0.7, 1.6, 5, 15} {
-		n, d := num.blur(mm*s), den.blur(mm*s)
+		var n, d *plane
+		if mm < 4 {
+			n, d = num.blur(mm*s), den.blur(mm*s)
+		} else {
+			n = farNum.blur(mm*s/coarse).enlarge(coarse, num.w, num.h)
+			d = farDen.blur(mm*s/coarse).enlarge(coarse, num.w, num.h)
+		}
 		for j := range sum.v {
 			// A thin weight is worth little: squaring keeps a few stray
 			// samples from speaking for a crowded place.
@@ -160,7 +168,7 @@ func ownLines(r *plane, s float64) (mask []bool, ground *plane) {
 // count as line: well clear of the ground's own unevenness.
 func darkness(fine, ground *plane, line []bool) float32 {
 	var v []float64
-	for i := 0; i < len(fine.v); i += 7 {
+	for i := 0; i < len(fine.v); i += 43 {
 		if q := float64(fine.v[i] / ground.v[i]); !line[i] && q == q {
 			v = append(v, q)
 		}

@@ -1,10 +1,6 @@
 package imaging
 
-import (
-	"math"
-
-	"gonum.org/v1/gonum/mat"
-)
+import "math"
 
 // patchPlan says where patches are compared and how.
 type patchPlan struct {
@@ -249,25 +245,17 @@ func (w *window) solve(scale float64) (patchFit, bool) {
 		hold := 1e-4*(a[0]+a[5]) + 1e-12
 		a[0] += hold
 		a[5] += hold
-		var ch mat.Cholesky
-		if !ch.Factorize(mat.NewSymDense(4, a[:])) {
+		x, ok := solve4(a, b)
+		g := x[2]
+		if !ok || math.Abs(g) < 0.05 {
 			return f, false
 		}
-		var x mat.VecDense
-		if ch.SolveVecTo(&x, mat.NewVecDense(4, b[:])) != nil {
-			return f, false
-		}
-		g := x.AtVec(2)
-		if math.Abs(g) < 0.05 {
-			return f, false
-		}
-		f.gain = g
-		f.level = x.AtVec(3)
-		f.d = Point{x.AtVec(0) / g, x.AtVec(1) / g}
-		f.sx, f.sy = x.AtVec(0), x.AtVec(1)
+		f.gain, f.level = g, x[3]
+		f.sx, f.sy = x[0], x[1]
+		f.d = Point{f.sx / g, f.sy / g}
 		ss := sii
-		for p := 0; p < 4; p++ {
-			ss -= b[p] * x.AtVec(p)
+		for p := range b {
+			ss -= b[p] * x[p]
 		}
 		f.noise = math.Sqrt(max(ss, 0)/sw) + 1e-4
 		scale = f.noise
@@ -277,6 +265,43 @@ func (w *window) solve(scale float64) (patchFit, bool) {
 		f.axx, f.axy, f.ayy = schur(a)
 	}
 	return f, true
+}
+
+// solve4 solves a symmetric positive definite system given by its upper half,
+// by Cholesky's method.
+func solve4(a [16]float64, b [4]float64) (x [4]float64, ok bool) {
+	var l [16]float64
+	for i := 0; i < 4; i++ {
+		for j := 0; j <= i; j++ {
+			t := a[4*j+i]
+			for k := 0; k < j; k++ {
+				t -= l[4*i+k] * l[4*j+k]
+			}
+			if i == j {
+				if !(t > 0) {
+					return x, false
+				}
+				l[4*i+i] = math.Sqrt(t)
+			} else {
+				l[4*i+j] = t / l[4*j+j]
+			}
+		}
+	}
+	for i := 0; i < 4; i++ {
+		t := b[i]
+		for k := 0; k < i; k++ {
+			t -= l[4*i+k] * x[k]
+		}
+		x[i] = t / l[4*i+i]
+	}
+	for i := 3; i >= 0; i-- {
+		t := x[i]
+		for k := i + 1; k < 4; k++ {
+			t -= l[4*k+i] * x[k]
+		}
+		x[i] = t / l[4*i+i]
+	}
+	return x, true
 }
 
 // schur is the information on the shift after gain and level have taken

@@ -11,17 +11,16 @@ import (
 
 // truthPhoto is one photograph of the simulated plates in ../shared/photos.
 type truthPhoto struct {
-	File       string
-	State      int
-	Pull       float64
-	Tone       float64
-	Coverage   float64
-	InkLoss    *float64 `json:"ink_loss"`
-	BurrLoss   *float64 `json:"burr_loss"`
-	Corners    [4][2]float64
-	Grid       [][4]float64
-	PxPerMM    float64 `json:"px_per_mm"`
-	dir, plate string
+	File     string
+	State    int
+	Pull     float64
+	Tone     float64
+	Coverage float64
+	InkLoss  *float64 `json:"ink_loss"`
+	BurrLoss *float64 `json:"burr_loss"`
+	Corners  [4][2]float64
+	Grid     [][4]float64
+	PxPerMM  float64 `json:"px_per_mm"`
 }
 
 type truthPlate struct {

@@ -117,8 +117,8 @@ func (s *Sheet) inside(x, y int) bool {
 // groundNoise is the sample-to-sample unevenness of bare ground.
 func (s *Sheet) groundNoise() float64 {
 	var d []float64
-	for y := 1; y < s.Rows; y += 3 {
-		for x := 1; x < s.Cols; x += 3 {
+	for y := 1; y < s.Rows; y += 7 {
+		for x := 1; x < s.Cols; x += 6 {
 			i := y*s.Cols + x
 			if s.inside(x, y) && !s.Line[i] && !s.Line[i-1] {
 				d = append(d, float64(s.Reflectance[i]-s.Ground[i]))

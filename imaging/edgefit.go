@@ -1,0 +1,183 @@
+package imaging
+
+import (
+	"math"
+	"slices"
+)
+
+const profileReach = 2.6 // mm either side of the traced edge
+
+// medianProfile is the middle brightness across the edge over some places
+// along it, each moved to the traced track; crossing strokes drop out.
+func medianProfile(strip *plane, lo, hi int, s *markSide, reach float64) []float64 {
+	n := int(2*profileReach/sideStep) + 1
+	out := make([]float64, n)
+	v := make([]float64, 0, hi-lo)
+	for k := range out {
+		v = v[:0]
+		for y := lo; y < hi; y++ {
+			t := 0.02 + 0.96*(float64(y)+0.5)/float64(strip.h)
+			x := (s.offset(t) + float64(k)*sideStep - profileReach + reach) / sideStep
+			v = append(v, float64(strip.bilinear(x, float64(y))))
+		}
+		out[k] = median(v)
+	}
+	return withoutLines(out)
+}
+
+// withoutLines fills dark features narrower than a millimetre, as printed
+// border lines are, in a profile across the edge: the mark's own shadow is
+// broader.
+func withoutLines(prof []float64) []float64 {
+	const r = 5 // samples, half a millimetre
+	n := len(prof)
+	high := make([]float64, n)
+	for i := range high {
+		high[i] = slices.Max(prof[max(0, i-r):min(n, i+r+1)])
+	}
+	out := slices.Clone(prof)
+	for i := range out {
+		if c := slices.Min(high[max(0, i-r):min(n, i+r+1)]); c-prof[i] > 0.15 {
+			out[i] = c
+		}
+	}
+	return out
+}
+
+// edgeFit is what an edge looks like: where it lies (mm outside the track),
+// the step tone leaves there, and the ridge of the bevel's shadow.
+type edgeFit struct {
+	at           float64
+	weight       float64 // how well the place is fixed, in units of the noise
+	width        float64 // mm, half the ridge
+	level, slope float64
+	step, ridge  float64
+	noise        float64
+}
+
+// fitEdge fits level + slope + step + ridge to a profile running outwards.
+// Step and ridge both sit on the plate's outer edge. A shifted ridge looks
+// much like a ridge with a step, so pieces of a side are held to what the
+// whole side showed.
+func fitEdge(prof []float64, whole *edgeFit, far float64) edgeFit {
+	n := len(prof)
+	best := edgeFit{}
+	bestSS := math.Inf(1)
+	widths := []float64{0.5, 0.7, 0.9, 1.1, 1.3}
+	prior := [4]float64{0, 250, 4, 10} // inverse sd of level, slope (per reach), step, ridge, in log units
+	mean := [4]float64{}
+	noise := 0.004
+	if whole != nil {
+		widths = []float64{whole.width}
+		noise = max(whole.noise*3, 0.002)
+		mean = [4]float64{0, whole.slope, whole.step, whole.ridge}
+		prior = [4]float64{0, 1 / 0.006, 1 / (0.01 + 0.3*math.Abs(whole.step)), 1 / (0.004 + 0.2*math.Abs(whole.ridge))}
+	}
+	basis := make([][4]float64, n)
+	y := make([]float64, n)
+	flat := 0.0
+	for k, v := range prof {
+		y[k] = v / noise
+	}
+	cost := func(x0, width float64) (float64, [4]float64) {
+		for k := range basis {
+			u := float64(k)*sideStep - profileReach
+			d := u - x0
+			basis[k] = [4]float64{1 / noise, u / profileReach / noise, 0.5 * math.Erfc(d/(0.1*math.Sqrt2)) / noise, tent(d, width) / noise}
+		}
+		return ridgeFit(y, basis, mean, prior)
+	}
+	h := far / 24
+	var costs []float64
+	for _, width := range widths {
+		for i := -24; i <= 24; i++ {
+			x0 := float64(i) * h
+			ss, c := cost(x0, width)
+			if whole != nil {
+				costs = append(costs, ss)
+			}
+			if ss < bestSS {
+				bestSS = ss
+				best = edgeFit{at: x0, width: width, level: c[0], slope: c[1], step: c[2], ridge: c[3]}
+			}
+		}
+	}
+	// Refine by a parabola through the neighbouring places.
+	a, _ := cost(best.at-h, best.width)
+	b, _ := cost(best.at+h, best.width)
+	curv := a - 2*bestSS + b
+	if curv > 0 {
+		best.at += min(max(0.5*h*(a-b)/curv, -h), h)
+	}
+	best.noise = noise * math.Sqrt(bestSS/float64(n))
+	if whole == nil {
+		return best
+	}
+	for _, c := range costs {
+		flat = max(flat, c-bestSS)
+	}
+	// The curvature of the cost is the inverse variance of the place.
+	scale := max(bestSS/float64(n), 1)
+	best.weight = max(curv, 0) / (h * h) / scale
+	if math.Abs(best.at) > far-0.06 || flat < 6*scale {
+		best.weight *= 0.02
+	}
+	return best
+}
+
+// tent is a ridge of unit height and half width w with a rounded top.
+func tent(d, w float64) float64 {
+	const round = 0.12
+	d = math.Sqrt(d*d + round*round)
+	return max(0, 1-(d-round)/w)
+}
+
+// ridgeFit solves least squares with priors on the coefficients and returns
+// the cost at its minimum and the coefficients.
+func ridgeFit(y []float64, b [][4]float64, mean, prior [4]float64) (float64, [4]float64) {
+	var a [4][5]float64
+	for k, v := range y {
+		for i := 0; i < 4; i++ {
+			for j := i; j < 4; j++ {
+				a[i][j] += b[k][i] * b[k][j]
+			}
+			a[i][4] += b[k][i] * v
+		}
+	}
+	for i := 0; i < 4; i++ {
+		a[i][i] += prior[i] * prior[i]
+		a[i][4] += prior[i] * prior[i] * mean[i]
+		for j := 0; j < i; j++ {
+			a[i][j] = a[j][i]
+		}
+	}
+	for i := 0; i < 4; i++ {
+		for r := i + 1; r < 4; r++ {
+			f := a[r][i] / a[i][i]
+			for c := i; c < 5; c++ {
+				a[r][c] -= f * a[i][c]
+			}
+		}
+	}
+	var x [4]float64
+	for i := 3; i >= 0; i-- {
+		x[i] = a[i][4]
+		for j := i + 1; j < 4; j++ {
+			x[i] -= a[i][j] * x[j]
+		}
+		x[i] /= a[i][i]
+	}
+	var ss float64
+	for k, v := range y {
+		r := v
+		for i := range x {
+			r -= x[i] * b[k][i]
+		}
+		ss += r * r
+	}
+	for i := range x {
+		d := (x[i] - mean[i]) * prior[i]
+		ss += d * d
+	}
+	return ss, x
+}
