@@ -55,13 +55,23 @@ func Run(a fyne.App, o Options) error {
 
 // houseWindow is the window with whatever catalogue is open in it.
 type houseWindow struct {
-	app fyne.App
-	win fyne.Window
-	o   Options
+	app    fyne.App
+	win    fyne.Window
+	o      Options
+	memory *memory
 
 	frame *places.Frame
 	open  *studio.Studio
 	gone  bool
+}
+
+// memoryPath is where the window's memory lies; "" keeps none.
+func memoryPath() string {
+	base, err := os.UserConfigDir()
+	if err != nil {
+		return ""
+	}
+	return filepath.Join(base, "pullbook", "window.json")
 }
 
 // Size of a window that was never sized.
@@ -71,7 +81,7 @@ func newHouseWindow(a fyne.App, o Options) *houseWindow {
 	if o.Post == nil {
 		o.Post = fyne.Do
 	}
-	p := a.Preferences()
+	p := remembered(memoryPath())
 	if err := words.Use(p.String(places.PrefTongue)); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 	}
@@ -80,7 +90,7 @@ func newHouseWindow(a fyne.App, o Options) *houseWindow {
 		dark = o.Tone == "dark"
 	}
 	a.Settings().SetTheme(look.Theme{Dark: dark, Scale: float32(p.FloatWithFallback(places.PrefScale, 1))})
-	w := &houseWindow{app: a, win: a.NewWindow("Pullbook"), o: o}
+	w := &houseWindow{app: a, win: a.NewWindow("Pullbook"), o: o, memory: p}
 	w.win.SetPadded(false)
 	w.win.SetMaster()
 	if o.Width <= 0 {
@@ -112,8 +122,8 @@ func (w *houseWindow) remember() {
 	if s.Width < 300 {
 		return
 	}
-	w.app.Preferences().SetFloat(places.PrefWidth, float64(s.Width))
-	w.app.Preferences().SetFloat(places.PrefHeight, float64(s.Height))
+	w.memory.SetFloat(places.PrefWidth, float64(s.Width))
+	w.memory.SetFloat(places.PrefHeight, float64(s.Height))
 }
 
 func (w *houseWindow) log(format string, a ...any) {
@@ -194,9 +204,9 @@ func (w *houseWindow) show(s *studio.Studio) {
 		return
 	}
 	w.open = s
-	w.app.Preferences().SetString(places.PrefLast, s.Dir())
+	w.memory.SetString(places.PrefLast, s.Dir())
 	w.win.SetTitle(s.Name() + " – Pullbook")
-	w.frame = places.New(places.Needs{App: w.app, Win: w.win, House: newHouse(s), Post: w.o.Post, Log: w.log,
+	w.frame = places.New(places.Needs{App: w.app, Win: w.win, House: newHouse(s), Memory: w.memory, Post: w.o.Post, Log: w.log,
 		Open: w.pick, Sample: w.sample, New: w.create})
 	if old != nil {
 		go func() {
@@ -228,7 +238,7 @@ func (w *houseWindow) pick() {
 func (w *houseWindow) placed(d *dialog.FileDialog) {
 	s := w.win.Canvas().Size()
 	d.Resize(fyne.NewSize(s.Width*0.8, s.Height*0.8))
-	if last := w.app.Preferences().String(places.PrefLast); last != "" {
+	if last := w.memory.String(places.PrefLast); last != "" {
 		if l, err := storage.ListerForURI(storage.NewFileURI(filepath.Dir(last))); err == nil {
 			d.SetLocation(l)
 		}

@@ -38,6 +38,8 @@ type Needs struct {
 	App   fyne.App
 	Win   fyne.Window
 	House House
+	// Memory is what the window remembers; nil takes the app's preferences.
+	Memory Memory
 	// Post runs a function on the interface goroutine; nil means fyne.Do.
 	Post func(func())
 	// Open asks for another catalogue; Sample for the sample catalogue.
@@ -102,7 +104,10 @@ func New(n Needs) *Frame {
 	}
 	f := &Frame{app: n.App, win: n.Win, house: n.House, needs: n, post: &poster{post: n.Post}}
 	f.ctx, f.cancel = context.WithCancel(context.Background())
-	f.prefs = prefs{n.App.Preferences()}
+	if n.Memory == nil {
+		n.Memory = n.App.Preferences()
+	}
+	f.prefs = prefs{n.Memory}
 	f.pics = newPictures(f.house, f.post)
 	f.plate = f.prefs.plate(f.house.Dir())
 	f.at = f.prefs.place()
@@ -165,7 +170,7 @@ func (f *Frame) build() {
 	f.note = newNoteBar()
 	f.places = [4]place{newPressPlace(f), newCameraPlace(f), newTablePlace(f), newDeskPlace(f)}
 	f.stage = container.NewStack()
-	right := look.Border(container.NewVBox(f.headBar(), f.note.box), nil, nil, nil, f.stage)
+	right := look.Border(look.Column(0, f.headBar(), f.note.box), nil, nil, nil, f.stage)
 	f.side = look.NewSide(f.list.box, right, f.prefs.listWidth(), 220, false)
 	f.side.Moved = f.prefs.setListWidth
 	f.root = look.Border(nil, f.strip.box, nil, nil, f.side.Box())

@@ -127,15 +127,15 @@ func short(d time.Duration) string {
 // known, until it is put away.
 type noteBar struct {
 	icon *look.Drawn
-	text *look.Text
+	text *look.Paragraph
 	box  *fyne.Container
 }
 
 func newNoteBar() *noteBar {
-	n := &noteBar{icon: look.NewDrawn(look.IconWarn, look.Outside, 16), text: look.Line("").Giving()}
+	n := &noteBar{icon: look.NewDrawn(look.IconWarn, look.Outside, 16), text: look.Para("", false)}
 	away := look.QuietButton("", look.IconCross, n.hide)
 	n.box = container.NewStack(look.NewFill(look.Leaf), look.Border(nil, look.HRule(), nil, nil,
-		look.Inset(look.Border(nil, nil, look.Inset(n.icon, 4, 0), away, n.text), 10, 2)))
+		look.Inset(look.Border(nil, nil, look.InsetEach(n.icon, 4, 0, 9, 0), look.Middle(away), n.text), 10, 5)))
 	n.box.Hide()
 	return n
 }

@@ -1,14 +1,22 @@
 package places
 
-import (
-	"fyne.io/fyne/v2"
-
-	"pullbook/catalog"
-)
+import "pullbook/catalog"
 
 // prefs is what the window remembers between days: nothing that has meaning
 // for the catalogue.
-type prefs struct{ p fyne.Preferences }
+type prefs struct{ p Memory }
+
+// Memory keeps what the window remembers; the toolkit's preferences are one.
+type Memory interface {
+	String(key string) string
+	SetString(key, v string)
+	Bool(key string) bool
+	SetBool(key string, v bool)
+	FloatWithFallback(key string, fallback float64) float64
+	SetFloat(key string, v float64)
+	IntWithFallback(key string, fallback int) int
+	SetInt(key string, v int)
+}
 
 // Names under which the window remembers.
 const (
