@@ -139,8 +139,9 @@ const sideU = 0.08
 
 // sideSightings turns the traced sides of a mark into displacements across
 // the sides. toPlate takes what the trace calls plate millimetres to the
-// frame of the warp.
-func sideSightings(m *foundMark, size Size, toPlate func(Point) Point, u float64) []sighting {
+// frame of the warp; edge is how far outside the plate's rectangle its edge
+// runs in that frame.
+func sideSightings(m *foundMark, size Size, toPlate func(Point) Point, edge func(side int, t float64) float64, u float64) []sighting {
 	var out []sighting
 	rect := size.rectangle()
 	for i, e := range m.edges {
@@ -152,6 +153,12 @@ func sideSightings(m *foundMark, size Size, toPlate func(Point) Point, u float64
 			}
 			at := lerp(a, b, t)
 			q := toPlate(Point{at.X + e.off[k]*n.X, at.Y + e.off[k]*n.Y})
+			o := edge(i, t)
+			if math.Abs(o) > 2 || math.Abs(e.off[k]) > 2 {
+				continue // corners set so far off the edge that the trace is not to be trusted
+			}
+			at.X += o * n.X
+			at.Y += o * n.Y
 			f := 1 / (u*u + 1/e.weight[k])
 			out = append(out, sighting{at: at, d: q.sub(at), xx: f * n.X * n.X, xy: f * n.X * n.Y, yy: f * n.Y * n.Y})
 		}
@@ -165,7 +172,7 @@ func bowedSides(m *foundMark, mp *mapping, size Size) *warp {
 	if m.How == "by hand" {
 		return nil
 	}
-	seen := sideSightings(m, size, func(p Point) Point { return p }, sideU)
+	seen := sideSightings(m, size, func(p Point) Point { return p }, func(int, float64) float64 { return 0 }, sideU)
 	if len(seen) < 12 {
 		return nil
 	}

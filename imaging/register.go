@@ -257,7 +257,7 @@ func (r *Reference) refine(p *Photo, reg *registration, l *light) {
 // edgeSightings brings the traced sides of the moving mark into the
 // reference's frame.
 func (r *Reference) edgeSightings(reg *registration) []sighting {
-	if reg.mark == nil || reg.mark.How == "by hand" {
+	if reg.mark == nil {
 		return nil
 	}
 	inv := reg.m.h.inverse()
@@ -269,7 +269,12 @@ func (r *Reference) edgeSightings(reg *registration) []sighting {
 	if err != nil {
 		return nil
 	}
-	return sideSightings(mark, r.Size, func(q Point) Point { return inv.apply(toPx.apply(q)) }, 0.1)
+	edge := func(int, float64) float64 { return 0 }
+	if r.Sheet.m.w == nil {
+		// Corners set by hand are the frame; the edge runs where it was traced.
+		edge = func(i int, t float64) float64 { return r.mark.edges[i].offset(t) }
+	}
+	return sideSightings(mark, r.Size, func(q Point) Point { return inv.apply(toPx.apply(q)) }, edge, 0.1)
 }
 
 // standing turns the mark's corners and sides to the order in which the

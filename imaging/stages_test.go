@@ -184,3 +184,43 @@ func TestLightLeavesTone(t *testing.T) {
 		}
 	}
 }
+
+// TestHandCorners: corners dragged a millimetre off the mark are kept as the
+// plate's frame, and a second sheet is laid in that frame all the same.
+func TestHandCorners(t *testing.T) {
+	p := plainPlate()
+	photo, _ := p.paint()
+	q := (&mapping{h: p.toPx}).corners(p.size)
+	q[0].X -= 8
+	q[2].Y += 6
+	ref, err := Prepare(context.Background(), photo, MarkFromStored(photo, q), p.size)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := ref.MarkStored(); got[0].dist(q[0]) > 1e-6 || got[2].dist(q[2]) > 1e-6 {
+		t.Errorf("corners set by hand were moved to %v", got)
+	}
+	m := plainPlate()
+	m.toPx, _ = quadMapping(m.size.rectangle(), Quad{{150, 100}, {690, 130}, {670, 540}, {125, 500}})
+	moved, _ := m.paint()
+	s, res, err := ref.Register(context.Background(), moved, MeasureOptions{Grid: true, GridCols: 4, GridRows: 3})
+	if err != nil || res.Verdict != Measured {
+		t.Fatalf("%v %+v", err, res)
+	}
+	if n := len(res.Registration.Lattice); n != 20 {
+		t.Errorf("a lattice of 4 x 3 cells has %d nodes", n)
+	}
+	var ss, n float64
+	for y := 2.0; y < 45; y += 4 {
+		for x := 2.0; x < 60; x += 4 {
+			at := s.m.at(ref.Sheet.m.plateOf(p.toPx.apply(Point{x, y})))
+			ss += math.Pow(at.dist(m.toPx.apply(Point{x, y}))/9, 2)
+			n++
+		}
+	}
+	rms := math.Sqrt(ss / n)
+	t.Logf("laid to %.4f mm, stated %.4f", rms, res.Registration.ResidualMM)
+	if rms > 0.05 {
+		t.Errorf("laid to %.4f mm only", rms)
+	}
+}
