@@ -148,7 +148,7 @@ func (f *Frame) Do(name string) { f.run(name) }
 func (f *Frame) GoTo(place int) { f.goTo(place) }
 
 // Busy reports whether a worker is under way.
-func (f *Frame) Busy() bool { return f.atWork.Load() > 0 || f.book == nil }
+func (f *Frame) Busy() bool { return f.atWork.Load() > 0 || f.book == nil || f.pics.waiting() }
 
 // Desk shows a section of the desk, Sheets a way of showing sheets.
 func (f *Frame) Desk(section int) { f.places[AtDesk].(*deskPlace).segs.Choose(section) }

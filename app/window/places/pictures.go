@@ -33,15 +33,16 @@ type pictures struct {
 	house House
 	post  *poster
 
-	mu     sync.Mutex
-	wake   *sync.Cond
-	stack  []pictureKey // to be made, the last first
-	made   map[pictureKey]*list.Element
-	order  *list.List // of *madePicture, newest first
-	bytes  int
-	wanted map[pictureKey]map[*pic]bool
-	arrive []pictureKey
-	closed bool
+	mu      sync.Mutex
+	wake    *sync.Cond
+	stack   []pictureKey // to be made, the last first
+	made    map[pictureKey]*list.Element
+	order   *list.List // of *madePicture, newest first
+	bytes   int
+	wanted  map[pictureKey]map[*pic]bool
+	loading map[pictureKey]bool
+	arrive  []pictureKey
+	closed  bool
 }
 
 type madePicture struct {
@@ -57,7 +58,7 @@ const (
 )
 
 func newPictures(house House, post *poster) *pictures {
-	p := &pictures{house: house, post: post, made: map[pictureKey]*list.Element{}, order: list.New(), wanted: map[pictureKey]map[*pic]bool{}}
+	p := &pictures{house: house, post: post, made: map[pictureKey]*list.Element{}, order: list.New(), wanted: map[pictureKey]map[*pic]bool{}, loading: map[pictureKey]bool{}}
 	p.wake = sync.NewCond(&p.mu)
 	for range pictureHands {
 		go p.work()
@@ -97,6 +98,13 @@ func (p *pictures) forget(k pictureKey, w *pic) {
 	}
 }
 
+// waiting reports whether a picture on the screen is still to come.
+func (p *pictures) waiting() bool {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return len(p.loading) > 0 || len(p.stack) > 0
+}
+
 func (p *pictures) close() {
 	p.mu.Lock()
 	p.closed = true
@@ -118,7 +126,10 @@ func (p *pictures) work() {
 		k := p.stack[len(p.stack)-1]
 		p.stack = p.stack[:len(p.stack)-1]
 		_, done := p.made[k]
-		skip := done || len(p.wanted[k]) == 0
+		skip := done || p.loading[k] || len(p.wanted[k]) == 0
+		if !skip {
+			p.loading[k] = true
+		}
 		p.mu.Unlock()
 		if skip {
 			continue
@@ -169,6 +180,7 @@ func cutPlate(img *image.RGBA, at [4][2]float64) *image.RGBA {
 
 func (p *pictures) deliver(k pictureKey, img *image.RGBA) {
 	p.mu.Lock()
+	delete(p.loading, k)
 	p.made[k] = p.order.PushFront(&madePicture{k, img})
 	if img != nil {
 		p.bytes += len(img.Pix)
