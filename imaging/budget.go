@@ -27,7 +27,7 @@ func (b *budget) inkLoss() float64 {
 }
 
 func (b *budget) tone(d float64) float64 {
-	return math.Sqrt(b.light*b.light + b.paper*b.paper + 0.012*0.012*d*d)
+	return math.Sqrt(b.light*b.light + b.paper*b.paper + 0.008*0.008*d*d)
 }
 
 // burr grows with the loss: what lines spill into a halo stays when burr goes.
@@ -58,7 +58,7 @@ func (r *Reference) budget(s *Sheet, all tally, inkU, shift float64) *budget {
 	b.blur = 0.05 * d
 	b.shift = 0.01 * shift
 	b.light = s.ToneU
-	b.paper = 0.0004
+	b.paper = 0.00025
 	if r.lines.burr != nil {
 		mm2 := r.lines.burr.mass / (s.PxPerMM * s.PxPerMM)
 		b.halo = math.Hypot(0.012, 0.05/math.Sqrt(mm2))

@@ -214,7 +214,7 @@ func fitLight(p *Photo, m *mapping, size Size, sheet *sheetEdge) (*light, error)
 
 // cellRun is how many neighbouring cells share their error: paper's
 // unevenness reaches over some millimetres.
-const cellRun = 25
+const cellRun = 9
 
 // solve finds the coefficients and their covariance given the weights.
 func (l *light) solve(cells []marginCell, basis [][lightTerms]float64, w []float64) error {

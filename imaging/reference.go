@@ -8,8 +8,9 @@ import (
 // Limits on the working grid: samples to the millimetre, and in all.
 const (
 	gridMax     = 12.0
-	gridSamples = 9e6
+	gridSamples = 5e6
 	registerMax = 8.0
+	registerAll = 2.5e6
 )
 
 // Reference is a reference pull made ready: registered on its own plate mark,
@@ -73,7 +74,7 @@ func Prepare(ctx context.Context, p *Photo, m PlateMark, size Size) (*Reference,
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	r.levels, r.inked = referenceLevels(p, mp, r.Sheet.light, size, min(registerMax, s))
+	r.levels, r.inked = referenceLevels(p, mp, r.Sheet.light, size, min(registerMax, s, math.Sqrt(registerAll/(size.Height*size.Width))))
 	r.quality = quality(p, r.Sheet)
 	if err := r.usable(); err != nil {
 		return nil, err
