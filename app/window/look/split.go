@@ -12,6 +12,10 @@ import (
 type Side struct {
 	Width, Least float32
 	Right        bool // the fixed object is on the right
+	// RestMost is the width beyond which the other object has no use for room:
+	// what is left over goes to the fixed one, until the line is dragged. 0 is
+	// without bound.
+	RestMost float32
 	Moved        func(width float32)
 
 	box   *fyne.Container
@@ -26,6 +30,9 @@ func NewSide(fixed, rest fyne.CanvasObject, width, least float32, right bool) *S
 	s.grip = newGrip(func(dx float32) {
 		if s.Right {
 			dx = -dx
+		}
+		if s.RestMost > 0 {
+			s.Width, s.RestMost = s.fixed.Size().Width, 0
 		}
 		s.Width = max(s.Least, s.Width+dx)
 		s.box.Refresh()
@@ -50,6 +57,9 @@ func (s *Side) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 		return
 	}
 	s.grip.Show()
+	if s.RestMost > 0 {
+		w = max(w, size.Width-1-s.RestMost)
+	}
 	w = max(s.Least, min(w, size.Width-s.rest.MinSize().Width-1))
 	w = max(w, s.fixed.MinSize().Width)
 	x, fx, rx := w, float32(0), w+1

@@ -42,7 +42,9 @@ func newDeskPlace(f *Frame) *deskPlace {
 	d.scroll = container.NewVScroll(look.InsetEach(d.sheet, 14, 4, 18, 14))
 	d.page = newPageView(d)
 	left := look.Border(look.Inset(container.NewHBox(d.segs), 14, 10), nil, nil, nil, d.scroll)
-	d.full = look.NewSide(d.page.box, left, 420, 300, true).Box()
+	side := look.NewSide(d.page.box, left, 420, 300, true)
+	side.RestMost = 820
+	d.full = side.Box()
 	return d
 }
 
