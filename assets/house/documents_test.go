@@ -19,7 +19,7 @@ func TestPathsInDocumentsExist(t *testing.T) {
 			t.Fatal(err)
 		}
 		found := pathInDoc.FindAllStringSubmatch(string(text), -1)
-		if len(found) < 3 {
+		if len(found) < 1 {
 			t.Errorf("%s names only %d paths: the pattern no longer finds them", doc, len(found))
 		}
 		for _, m := range found {
