@@ -16,7 +16,7 @@ type Side struct {
 	// what is left over goes to the fixed one, until the line is dragged. 0 is
 	// without bound.
 	RestMost float32
-	Moved        func(width float32)
+	Moved    func(width float32)
 
 	box   *fyne.Container
 	fixed fyne.CanvasObject
