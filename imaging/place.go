@@ -209,22 +209,16 @@ func (w *Placing) seen(e *StateEvidence) string {
 }
 
 // order is a quantity that rises with wear, in percentage points of ink: what
-// the lines lost, inking divided out where it can be, and for a plate with
-// burr a share of what that lost, which speaks soonest.
+// the lines lost and, for a plate with burr, a share of what that lost, which
+// speaks soonest. Ink loss is taken and not wear loss, though inking moves it
+// by about a hundredth from pull to pull: wear loss rests on the strongest
+// lines, and where those carry burr they wear first.
 func (s *Scores) order() *Value {
 	if s.InkLoss == nil {
 		return nil
 	}
-	// Inking differs from pull to pull by some hundredths, which ink loss
-	// takes for wear and wear loss does not; measuring is surer of ink loss.
 	const inking, burrWeight = 0.01, 10.0
-	v, u := s.InkLoss.V, math.Hypot(s.InkLoss.U, inking)
-	if w := s.WearLoss; w != nil {
-		// Both rise with wear, so any mean of them does.
-		a, b := 1/(u*u), 1/(w.U*w.U+1e-6)
-		v, u = (a*v+b*w.V)/(a+b), 1/math.Sqrt(a+b)
-	}
-	out := Value{100 * v, 100 * u}
+	out := Value{100 * s.InkLoss.V, 100 * math.Hypot(s.InkLoss.U, inking)}
 	if b := s.BurrLoss; b != nil {
 		out.V += burrWeight * math.Min(math.Max(b.V, -0.2), 1)
 		out.U = math.Hypot(out.U, burrWeight*b.U)

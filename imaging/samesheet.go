@@ -43,6 +43,9 @@ func (r *Reference) Same(ctx context.Context, a, b *Photo) (SameSheet, error) {
 func SameImpression(a, b *Sheet, ra, rb *Result) SameSheet {
 	t := agreement(toneOf(a), toneOf(b))
 	da, db := *ra.Scores.PlateTone, *rb.Scores.PlateTone
+	// Ink left by the cloth is never even: a tone that can be seen has its own
+	// clouds, above paper and noise.
+	t.telling = t.telling || min(da.V, db.V) > 0.015
 	gap := math.Abs(da.V-db.V) / math.Hypot(0.005, math.Hypot(da.U, db.U))
 	if x, y := ra.Scores.InkLoss, rb.Scores.InkLoss; x != nil && y != nil {
 		gap = max(gap, math.Abs(x.V-y.V)/math.Hypot(0.02, math.Hypot(x.U, y.U)))
