@@ -256,8 +256,18 @@ func rest(ctx context.Context) error {
 	return ctx.Err()
 }
 
-// each calls f for 0..n-1 on at most workers threads of lowered priority. It
-// returns the first error, after which no further call is begun.
+// asBefits is how work of a context is run: quietly when it is a job beside the
+// window, at full priority in a batch command, where nobody waits for a
+// picture to move.
+func asBefits(ctx context.Context) func(func() error) error {
+	if _, job := ctx.Value(restKey{}).(*Jobs); job {
+		return quietly
+	}
+	return guarded
+}
+
+// each calls f for 0..n-1 on at most workers goroutines, of lowered priority
+// within a job. It returns the first error, after which no further call is begun.
 func each(ctx context.Context, workers, n int, f func(ctx context.Context, i int) error) error {
 	ctx, cancel := context.WithCancelCause(ctx)
 	defer cancel(nil)
@@ -265,7 +275,7 @@ func each(ctx context.Context, workers, n int, f func(ctx context.Context, i int
 	var wg sync.WaitGroup
 	for range min(max(1, workers), n) {
 		wg.Go(func() {
-			err := quietly(func() error {
+			err := asBefits(ctx)(func() error {
 				for {
 					i := int(next.Add(1)) - 1
 					if i >= n {
