@@ -178,6 +178,9 @@ func fitLight(p *Photo, m *mapping, size Size, sheet *sheetEdge) (*light, error)
 		l.r = max(l.r, math.Abs(c.x-l.cx), math.Abs(c.y-l.cy))
 		l.clipped += c.clip / float64(len(cells))
 	}
+	if l.clipped > 0.3 {
+		return nil, burntOut()
+	}
 	basis := make([][lightTerms]float64, len(cells))
 	w := make([]float64, len(cells))
 	for i, c := range cells {

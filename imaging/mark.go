@@ -118,9 +118,13 @@ func exposed(p *Photo) error {
 		s += float64(v)
 	}
 	if s/float64(len(p.clipped.v)) > 0.4 {
-		return refuse("The photograph is burnt out: the paper is at the top of the scale over much of the picture; lower the exposure and take it again.")
+		return burntOut()
 	}
 	return nil
+}
+
+func burntOut() error {
+	return refuse("The photograph is burnt out: the paper is at the top of the scale over much of the picture; lower the exposure and take it again.")
 }
 
 func markMissing(work *plane, s sheetEdge) error {

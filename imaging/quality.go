@@ -108,7 +108,7 @@ func paperNoise(p *Photo, s *Sheet) float64 {
 func stars(v float64, limits [4]float64, more bool) int {
 	n := 0
 	for _, l := range limits {
-		if (more && v >= l) || (!more && v <= l) {
+		if (more && v >= l) || (!more && v < l) {
 			n++
 		}
 	}
@@ -152,7 +152,7 @@ func bitStars(bits int) int {
 		return 4
 	}
 	if bits >= 8 {
-		return 2
+		return 3
 	}
 	return 0
 }
