@@ -27,8 +27,13 @@ var megapixels = flag.String("yardstick", "", "sizes in megapixels to race at, s
 type race struct {
 	Processor float64 `json:"processor"` // seconds of all cores
 	MemoryMB  float64 `json:"memory_mb"`
-	// Second is the wall time of the photograph alone, the reference prepared.
-	Second float64 `json:"second"`
+	// Alone is the processor time of the photograph by itself, the reference
+	// prepared; Second its wall time (ours only).
+	Alone   float64 `json:"alone"`
+	Second  float64 `json:"second"`
+	Results []struct {
+		Processor float64 `json:"processor"`
+	} `json:"results"` // the yardstick's
 }
 
 // TestYardstick races the measuring against testdata/yardstick.py (SIFT, RANSAC
@@ -41,7 +46,7 @@ func TestYardstick(t *testing.T) {
 		t.Skip("no race asked for; give -yardstick 7,12")
 	}
 	python := pythonWithOpenCV(t)
-	t.Log("| megapixels | ours, processor s | yardstick, processor s | ratio | ours, photograph alone, wall s | ours, peak MB | yardstick, peak MB |")
+	t.Log("| megapixels | photograph alone, processor s, ours / yardstick | ratio | whole process with reference | ratio | ours alone, wall s | peak MB, ours / yardstick |")
 	t.Log("|---|---|---|---|---|---|---|")
 	for _, word := range strings.Split(*megapixels, ",") {
 		mp, err := strconv.ParseFloat(word, 64)
@@ -51,10 +56,10 @@ func TestYardstick(t *testing.T) {
 		pair, size := racePair(t, mp)
 		ours := runOurs(t, pair, size)
 		theirs := runYardstick(t, python, pair, size)
-		t.Logf("| %g | %.2f | %.2f | %.2f | %.2f | %.0f | %.0f |", mp, ours.Processor, theirs.Processor,
-			ours.Processor/theirs.Processor, ours.Second, ours.MemoryMB, theirs.MemoryMB)
-		if mp <= 12 && ours.Processor > 0.5*theirs.Processor {
-			t.Errorf("%g megapixels: %.2f of the yardstick's processor time, owed 0.5", mp, ours.Processor/theirs.Processor)
+		t.Logf("| %g | %.2f / %.2f | %.2f | %.2f / %.2f | %.2f | %.2f | %.0f / %.0f |", mp, ours.Alone, theirs.Alone, ours.Alone/theirs.Alone,
+			ours.Processor, theirs.Processor, ours.Processor/theirs.Processor, ours.Second, ours.MemoryMB, theirs.MemoryMB)
+		if mp <= 12 && ours.Alone > 0.5*theirs.Alone {
+			t.Errorf("%g megapixels: %.2f of the yardstick's processor time, owed 0.5", mp, ours.Alone/theirs.Alone)
 		}
 		if mp == 24 && ours.MemoryMB > 1000 {
 			t.Errorf("24 megapixels: %.0f MB, owed 1000", ours.MemoryMB)
@@ -113,6 +118,10 @@ func runYardstick(t *testing.T, python string, pair [2]Photo, size imaging.Size)
 		pair[0].Path, marks(pair[0]), pair[1].Path)
 	var r race
 	answer(t, cmd, &r)
+	if len(r.Results) != 1 {
+		t.Fatalf("the yardstick told of %d photographs", len(r.Results))
+	}
+	r.Alone = r.Results[0].Processor
 	return r
 }
 
@@ -171,7 +180,7 @@ func TestRaceChild(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	start := time.Now()
+	start, used := time.Now(), processorTime()
 	photo, err = imaging.Open(ctx, task[2])
 	if err != nil {
 		t.Fatal(err)
@@ -184,7 +193,7 @@ func TestRaceChild(t *testing.T) {
 	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
 		t.Fatal(err)
 	}
-	b, err := json.Marshal(race{Processor: processorTime().Seconds(), MemoryMB: float64(u.Maxrss) / 1024, Second: time.Since(start).Seconds()})
+	b, err := json.Marshal(race{Processor: processorTime().Seconds(), Alone: (processorTime() - used).Seconds(), MemoryMB: float64(u.Maxrss) / 1024, Second: time.Since(start).Seconds()})
 	if err != nil {
 		t.Fatal(err)
 	}

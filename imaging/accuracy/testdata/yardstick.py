@@ -93,7 +93,7 @@ def main():
     ref_points, ref_words = features(grey)
     results = []
     for path in sys.argv[4:]:
-        start = time.time()
+        start = time.process_time()
         lum, grey = linear(path)
         points, words = features(grey)
         pairs = cv2.BFMatcher(cv2.NORM_L2).knnMatch(ref_words, words, k=2)
@@ -116,7 +116,7 @@ def main():
         to_photo = to_photo @ up @ warp.astype(np.float64) @ np.linalg.inv(up)
         cov, tone, _ = coverage(rectify(refl, to_photo, size))
         loss = 1 - float(cov[inner].sum() / ref[inner].sum())
-        results.append({"photo": path, "ink_loss": loss, "plate_tone": tone, "seconds": time.time() - start,
+        results.append({"photo": path, "ink_loss": loss, "plate_tone": tone, "processor": time.process_time() - start,
                         "homography": to_photo.tolist()})
     use = resource.getrusage(resource.RUSAGE_SELF)
     print(json.dumps({"results": results, "processor": use.ru_utime + use.ru_stime, "memory_mb": use.ru_maxrss / 1024}))
