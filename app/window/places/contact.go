@@ -142,6 +142,7 @@ type contactCell struct {
 	name, under *look.Text
 	mark        *look.Mark
 	bed         *look.Fill
+	body        *fyne.Container
 }
 
 // largeContact is the count of sheets above which cells show whole thumbnails.
@@ -160,7 +161,8 @@ func (c *contactView) newCell() fyne.CanvasObject {
 // CreateRenderer is the toolkit's hook.
 func (x *contactCell) CreateRenderer() fyne.WidgetRenderer {
 	foot := look.Border(nil, nil, nil, x.mark, x.name)
-	return widget.NewSimpleRenderer(container.NewStack(x.bed, look.Inset(look.Column(2, x.pic, foot, x.under), 5, 5)))
+	x.body = look.Column(2, x.pic, foot, x.under)
+	return widget.NewSimpleRenderer(container.NewStack(x.bed, look.Inset(x.body, 5, 5)))
 }
 
 func (x *contactCell) set(c *contactView, i *catalog.Impression) {
@@ -169,7 +171,9 @@ func (x *contactCell) set(c *contactView, i *catalog.Impression) {
 	if p := c.t.b.photoOf(i.ID); p != nil {
 		photo = p.ID
 	}
-	x.pic.shape(c.t.f.devicePixels(c.cell-20), fyne.NewSize(c.cell-10, (c.cell-10)*0.78))
+	if x.pic.shape(c.t.f.devicePixels(c.cell-20), fyne.NewSize(c.cell-10, (c.cell-10)*0.78)) && x.body != nil {
+		x.body.Refresh()
+	}
 	x.pic.set(photo)
 	name := c.t.b.stateShort(c.t.b.states[i.StateID]) + " · " + sheetName(i)
 	x.name.SetText(name)

@@ -43,6 +43,9 @@ func newCurve() *curve {
 }
 
 func (c *curve) set(pts []curvePoint, fc *life.Forecast, limit float64) {
+	if fc != nil && fc.Readings == 0 {
+		fc = nil // the trade's expectation alone is no curve of this plate
+	}
 	c.pts, c.fc, c.limit = pts, fc, limit
 	c.Refresh()
 }

@@ -278,12 +278,14 @@ func (p *pic) set(photo catalog.ID) {
 	}
 }
 
-// shape changes the size it is drawn for.
-func (p *pic) shape(side int, min fyne.Size) {
-	if p.side != side || p.min != min {
-		p.side, p.min = side, min
-		p.Refresh()
+// shape changes the size it is drawn for and reports whether that is another.
+func (p *pic) shape(side int, min fyne.Size) bool {
+	if p.side == side && p.min == min {
+		return false
 	}
+	p.side, p.min = side, min
+	p.Refresh()
+	return true
 }
 
 func (p *pic) CreateRenderer() fyne.WidgetRenderer {

@@ -74,6 +74,9 @@ func N(english string, n int) string {
 // language.
 func Num(v float64, decimals int) string {
 	s := strconv.FormatFloat(v, 'f', decimals, 64)
+	if strings.Trim(s, "-0.") == "" { // no minus before nought
+		s = strings.TrimPrefix(s, "-")
+	}
 	s = strings.Replace(s, "-", "\u2212", 1)
 	if german {
 		s = strings.Replace(s, ".", ",", 1)

@@ -158,6 +158,9 @@ func TestNumbers(t *testing.T) {
 	if s := Num(-1.5, 1); s != "\u22121.5" {
 		t.Errorf("Num = %q", s)
 	}
+	if s := Num(-0.004, 1); s != "0.0" {
+		t.Errorf("Num = %q", s)
+	}
 	if s := Percent(0.173, 1); s != "17.3\u202f%" {
 		t.Errorf("Percent = %q", s)
 	}
