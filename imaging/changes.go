@@ -39,12 +39,18 @@ func Compare(ctx context.Context, before, after *Photo, size Size) ([]Change, *R
 }
 
 // compareSheets lays both photographs on the plate; where there is no plate
-// mark and margin to go by, freely on one another.
+// mark and margin to go by in one of them, freely on one another.
 func compareSheets(ctx context.Context, before, after *Photo, size Size) (a, b *Sheet, res *Result, free bool, err error) {
 	a, b, res, err = compareFramed(ctx, before, after, size)
 	_, refused := refusal(err)
 	if !refused && (err != nil || res.Verdict == Measured) {
 		return a, b, res, false, err
+	}
+	// Another plate, a mirrored picture or one out of focus stays refused.
+	if !refused {
+		if _, ferr := findFrame(ctx, after, size); ferr == nil {
+			return nil, nil, res, false, nil
+		}
 	}
 	r, coarse, how := frameless(ctx, before, size)
 	laid, found, ferr := r.registerFree(ctx, coarse, after, size)
@@ -61,12 +67,9 @@ func compareSheets(ctx context.Context, before, after *Photo, size Size) (a, b *
 }
 
 func compareFramed(ctx context.Context, before, after *Photo, size Size) (*Sheet, *Sheet, *Result, error) {
-	mark, err := FindPlate(ctx, before, size)
+	mark, err := findFrame(ctx, before, size)
 	if err != nil {
 		return nil, nil, nil, err
-	}
-	if !plausible(mark.Corners, size) {
-		return nil, nil, nil, refuse("No plate mark of the size given was found in %s: what was found has other proportions.", before.Path)
 	}
 	r, err := Prepare(ctx, before, mark, size)
 	if err != nil {
@@ -74,6 +77,15 @@ func compareFramed(ctx context.Context, before, after *Photo, size Size) (*Sheet
 	}
 	s, res, err := r.Register(ctx, after, MeasureOptions{})
 	return r.Sheet, s, res, err
+}
+
+// findFrame is the plate mark of a photograph, if it can be that of the plate.
+func findFrame(ctx context.Context, p *Photo, size Size) (PlateMark, error) {
+	mark, err := FindPlate(ctx, p, size)
+	if err == nil && !plausible(mark.Corners, size) {
+		err = refuse("No plate mark of the size given was found in %s: what was found has other proportions.", p.Path)
+	}
+	return mark, err
 }
 
 // Changes compares two sheets on one grid: the reference's own and one
@@ -140,7 +152,7 @@ func (s *Sheet) misplaced(x, y float64) bool {
 func (s *Sheet) lineField(soft float64) *lineField {
 	a := &plane{w: s.Cols, h: s.Rows, v: slices.Clone(s.Coverage)}
 	extra := max(0, soft*soft-s.BlurMM*s.BlurMM)
-	return newLineField(a, math.Sqrt(lineWidth*lineWidth+min(extra, 0.02))*s.PxPerMM)
+	return newLineField(a, max(0.9, math.Sqrt(lineWidth*lineWidth+min(extra, 0.02))*s.PxPerMM))
 }
 
 // change states a patch for the reader.

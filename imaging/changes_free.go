@@ -28,7 +28,7 @@ func frameless(ctx context.Context, p *Photo, size Size) (r *Reference, coarse *
 
 // pictureFrame is the mapping from millimetres to a picture's pixels.
 func pictureFrame(ctx context.Context, p *Photo, size Size) (*mapping, Size, string) {
-	if m, err := FindPlate(ctx, p, size); err == nil && inView(p, m.Corners) && plausible(m.Corners, size) {
+	if m, err := findFrame(ctx, p, size); err == nil && inView(p, m.Corners) {
 		if h, err := quadMapping(size.rectangle(), m.Corners); err == nil {
 			return &mapping{h: h}, size, "found"
 		}
@@ -77,7 +77,7 @@ func (r *Reference) registerFree(ctx context.Context, own *plane, p *Photo, size
 	}
 	reg := &registration{rho: rho, m: &mapping{h: start.times(g), w: newWarp(r.Size)}}
 	r.refine(p, reg, l)
-	if reg.rho < 0.2 {
+	if reg.rho < 0.4 {
 		return nil, nil, refuse("The two photographs cannot be laid on one another: no plate mark to go by was found, and their lines do not agree.")
 	}
 	s := laySheet(p, reg.m, l, r.Size, r.Sheet.g, r.lines.support)
