@@ -111,13 +111,10 @@ func linked(pts []linePoint, idx []int, far, bend float64) forest {
 // gather makes patches of the points that are gone: strokes that run alike
 // and lie near one another, then whatever lies within or close by.
 func gather(pts []linePoint, s float64) []workPatch {
-	var gone, clear []int
+	var clear []int // gone, and not where lines cross: there no direction holds
 	for i := range pts {
-		if pts[i].present < absentBelow {
-			gone = append(gone, i)
-			if pts[i].round < 0.5 {
-				clear = append(clear, i)
-			}
+		if pts[i].present < absentBelow && pts[i].round < 0.5 {
+			clear = append(clear, i)
 		}
 	}
 	strokes := strokesOf(pts, clear, s)
