@@ -79,6 +79,9 @@ func Prepare(ctx context.Context, p *Photo, m PlateMark, size Size) (*Reference,
 	if err := r.usable(); err != nil {
 		return nil, err
 	}
+	// The reference is laid once more as the impressions will be, with its own
+	// lines given: dense hatching shows its ground otherwise than at first.
+	r.Sheet = laySheet(p, mp, r.Sheet.light, size, r.Sheet.g, r.Sheet.Line)
 	r.lines = findLines(r.Sheet)
 	r.groundU = math.NaN()
 	if e, n := groundError(r.Sheet, r.lines.support); n > 0 {

@@ -4,11 +4,15 @@
 // and keeps the result in assets/sample, where the program carries it.
 //
 //	go run -tags sqlite_fts5 ./app/studio/makesample
+//
+// With -measure the photographs stay as they are and are only measured and
+// compared again: what is wanted when the measuring has changed.
 package main
 
 import (
 	"context"
 	"encoding/json"
+	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -16,20 +20,27 @@ import (
 	"time"
 
 	"pullbook/app/studio"
+	"pullbook/assets/sample"
 	"pullbook/catalog"
 )
 
 const into = "assets/sample"
 
 func main() {
-	if err := makeSample(context.Background()); err != nil {
+	measureOnly := flag.Bool("measure", false, "measure the photographs that are there")
+	flag.Parse()
+	if err := makeSample(context.Background(), *measureOnly); err != nil {
 		fmt.Fprintln(os.Stderr, "makesample:", err)
 		os.Exit(1)
 	}
 }
 
-func makeSample(ctx context.Context) error {
-	snap, files, err := assemble()
+func makeSample(ctx context.Context, measureOnly bool) error {
+	take := assemble
+	if measureOnly {
+		take = unmeasured
+	}
+	snap, files, err := take()
 	if err != nil {
 		return err
 	}
@@ -96,6 +107,29 @@ func assemble() (*catalog.Snapshot, map[string][]byte, error) {
 		snap.Editions = append(snap.Editions, w.editions...)
 		snap.Days = append(snap.Days, w.days()...)
 	}
+	return &snap, files, nil
+}
+
+// unmeasured is the sample as it is carried now, without what was measured.
+func unmeasured() (*catalog.Snapshot, map[string][]byte, error) {
+	var snap catalog.Snapshot
+	if err := json.Unmarshal(sample.Catalogue, &snap); err != nil {
+		return nil, nil, err
+	}
+	files := map[string][]byte{}
+	for i := range snap.Photographs {
+		p := &snap.Photographs[i]
+		p.Mark, p.MarkBy, p.MarkSure, p.Quality = [4][2]float64{}, "", 0, ""
+		b, err := sample.Photographs.ReadFile("photographs/" + p.Name)
+		if err != nil {
+			return nil, nil, err
+		}
+		files[p.Name] = b
+	}
+	for i := range snap.States {
+		snap.States[i].Changes = nil
+	}
+	snap.Scores = nil
 	return &snap, files, nil
 }
 

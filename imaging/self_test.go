@@ -1,0 +1,38 @@
+package imaging
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"pullbook/imaging/platesim"
+)
+
+// A reference measured against itself has lost nothing, however dense its
+// hatching: both sides must be judged against the same ground.
+func TestReferenceAgainstItself(t *testing.T) {
+	plate := platesim.New(96, platesim.Engraved, platesim.StillLife, platesim.Options{States: 1})
+	c := platesim.NewConditions(platesim.Even, 4)
+	c.Width, c.Height = 1500, 1125
+	img, _ := plate.Photograph(1, 2, c, 4)
+	p := FromImage(img)
+	size := Size{Height: plate.Size.H, Width: plate.Size.W}
+	mark, err := FindPlate(context.Background(), p, size)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := Prepare(context.Background(), p, mark, size)
+	if err != nil {
+		t.Fatal(err)
+	}
+	res, err := r.Measure(context.Background(), p, MeasureOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if res.Verdict != Measured {
+		t.Fatalf("refused: %s", res.Reason)
+	}
+	if v := res.Scores.InkLoss.V; math.Abs(v) > 0.01 {
+		t.Errorf("ink loss %.4f of a sheet against itself, want none", v)
+	}
+}
