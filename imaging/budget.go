@@ -62,6 +62,9 @@ func (r *Reference) budget(s *Sheet, all tally, inkU, shift float64) *budget {
 	if r.lines.burr != nil {
 		mm2 := r.lines.burr.mass / (s.PxPerMM * s.PxPerMM)
 		b.halo = math.Hypot(0.012, 0.05/math.Sqrt(mm2))
+		if r.lines.burr.fading {
+			b.halo = math.Hypot(0.05, 0.1/math.Sqrt(mm2))
+		}
 	}
 	b.spot = 0.004 + 0.4*math.Max(s.Noise, r.Sheet.Noise)
 	return b

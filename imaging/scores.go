@@ -152,7 +152,13 @@ func (r *Reference) scoreDetail(s *Sheet, sc *Scores, gain float64, b *budget) {
 	if r.lines.burr == nil {
 		sc.Why["burr_loss"] = "The reference shows no burr to lose."
 	} else {
-		v := r.lines.burr.loss(ref, mov)
+		a, c := ref, mov
+		if r.lines.burr.fading {
+			// Losing its fringe a line looks sharper: what passes for a change
+			// of blur is none.
+			a, c = &plane{w: s.Cols, h: s.Rows, v: r.Sheet.Coverage}, &plane{w: s.Cols, h: s.Rows, v: s.Coverage}
+		}
+		v := r.lines.burr.loss(a, c)
 		sc.BurrLoss = &Value{v, b.burr(v)}
 	}
 	r.scoreLost(s, sc, ref, mov, gain, b)
