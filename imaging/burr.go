@@ -44,8 +44,9 @@ const (
 	fringeFrom  = 0.18
 	fringeTo    = 0.45
 	fringeLocal = 0.02
-	fringeMean  = 0.006
+	fringeMean  = 0.0095
 	fringeShare = 0.011
+	fringePlate = 6e-4 // of the plate's area
 )
 
 // findFringe gathers the ring around all lines where, over half a millimetre,
@@ -79,7 +80,7 @@ func findFringe(s *Sheet, cov *plane, all float64) *burrWork {
 			b.mass += float64(cov.v[i])
 		}
 	}
-	if b.mass < fringeShare*all || b.mass < burrMass*s.PxPerMM*s.PxPerMM {
+	if b.mass < fringeShare*all || b.mass < fringePlate*float64(len(cov.v)) {
 		return nil
 	}
 	return b
