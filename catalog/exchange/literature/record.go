@@ -44,7 +44,7 @@ func (s source) work() (catalog.Literature, error) {
 		}
 	}
 	if s.title == "" && len(people) == 0 {
-		return catalog.Literature{}, fmt.Errorf("The entry %q has neither title nor author", s.key)
+		return catalog.Literature{}, fmt.Errorf("entry %q has neither title nor author", s.key)
 	}
 	l := catalog.Literature{ID: catalog.NewID(), Title: s.title, Authors: list(people) + suffix, Published: s.published(), Note: s.remarks()}
 	if s.date != "" {
