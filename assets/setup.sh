@@ -86,7 +86,7 @@ prepare() {
 
 build() {
 	say "building (the first time takes some minutes: SQLite and the window are compiled from source)"
-	go build -trimpath -tags "$RELEASE_TAGS" -o bin/pullbook ./app
+	go build -tags "$RELEASE_TAGS" -o bin/pullbook ./app
 }
 
 open_sample() {
