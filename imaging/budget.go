@@ -31,7 +31,7 @@ func (b *budget) tone(d float64) float64 {
 }
 
 // burr grows with the loss: what lines spill into a halo stays when burr goes.
-func (b *budget) burr(v float64) float64 { return math.Hypot(b.halo, 0.06*v) }
+func (b *budget) burr(v float64) float64 { return math.Hypot(b.halo, 0.12*v) }
 
 func (b *budget) lines() []Component {
 	return []Component{
@@ -40,6 +40,10 @@ func (b *budget) lines() []Component {
 		{"burr_loss", "ground", b.halo},
 	}
 }
+
+// crowdedU is what a plate would be uncertain by, as a fraction of its ink, if
+// no ground showed between its lines anywhere.
+const crowdedU = 0.012
 
 // budget draws up the budget of a pair.
 func (r *Reference) budget(s *Sheet, all tally, inkU, shift float64) *budget {
@@ -50,15 +54,16 @@ func (r *Reference) budget(s *Sheet, all tally, inkU, shift float64) *budget {
 	if n1 > 0 && e0 == e0 {
 		b.ground = math.Hypot(e1, keep*e0) / all.ref
 	} else {
-		b.ground = 0.02
+		b.ground = 0.01
 	}
+	b.ground = math.Hypot(min(b.ground, 0.01), crowdedU*r.lines.crowded)
 	// A wrong ink reflectance scales all coverages of its sheet.
 	b.curve = math.Hypot(0.001+0.012*math.Abs(1-keep), keep*inkU)
 	d := math.Abs(s.BlurMM - r.Sheet.BlurMM)
 	b.blur = 0.05 * d
 	b.shift = 0.01 * shift
 	b.light = s.ToneU
-	b.paper = 0.00025
+	b.paper = 0.0004 + 0.0006*r.lines.crowded
 	if r.lines.burr != nil {
 		mm2 := r.lines.burr.mass / (s.PxPerMM * s.PxPerMM)
 		b.halo = math.Hypot(0.012, 0.05/math.Sqrt(mm2))
@@ -135,12 +140,20 @@ func groundError(s *Sheet, support []bool) (mm2 float64, n int) {
 		}
 		g := pushGround(num, den, cs)
 		var e float64
+		tried := 0
 		for _, c := range test {
-			e += float64((g.v[c] - val.v[c]) / max(g.v[c]-solidInk, 0.05))
+			if g.v[c] < 0.25 { // no ground within reach
+				continue
+			}
+			e += float64((g.v[c] - val.v[c]) / (g.v[c] - solidInk))
+			tried++
+		}
+		if tried < 40 {
+			continue
 		}
 		// A part of the support was tried; errors of the rest are as large
 		// and independent.
-		e *= math.Sqrt(lines / float64(len(test)))
+		e *= math.Sqrt(lines / float64(tried))
 		ss += e * e
 		n++
 	}

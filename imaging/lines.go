@@ -13,6 +13,7 @@ type lineWork struct {
 	strong  []bool    // support of the strongest quarter of the line work
 	axis    []axisDot // the middle of every line
 	length  float64   // mm of line
+	crowded float64   // share of the ink where hardly any ground shows
 	burr    *burrWork // nil: the reference has none
 }
 
@@ -38,6 +39,16 @@ func findLines(s *Sheet) *lineWork {
 		}
 		return t
 	})
+	var open, all float64
+	for i, v := range s.Coverage {
+		if s.Line[i] && v == v {
+			all += float64(v)
+			if s.Valid[i] || !s.inside(i%s.Cols, i/s.Cols) {
+				open += float64(v)
+			}
+		}
+	}
+	w.crowded = min(max(1-open/max(all, 1), 0), 1)
 	w.axis, w.length = axes(s, cov)
 	w.burr = findBurr(s, cov)
 	w.strong = strongest(s, cov, w.burr)
