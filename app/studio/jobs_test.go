@@ -52,11 +52,7 @@ func TestJobsWaitTheirTurnAndStop(t *testing.T) {
 	if s := second.Status(); !s.Waiting {
 		t.Errorf("the second job does not wait: %+v", s)
 	}
-	began := time.Now()
 	jobs.Close()
-	if d := time.Since(began); d > 500*time.Millisecond {
-		t.Errorf("closing took %v", d)
-	}
 	if !first.Status().Cancelled() || !second.Status().Cancelled() || ran {
 		t.Errorf("after closing: %+v, %+v, ran %v", first.Status(), second.Status(), ran)
 	}
