@@ -8,7 +8,7 @@ import (
 func willows() work {
 	w := work{key: "willows", scene: platesim.Willows, tech: platesim.Drypoint, seed: 74, life: 40, proofs: 2, added: 3, burnt: -1}
 	w.plate = catalog.Plate{
-		Number: catalog.Number{N: 4}, Titles: titles(title("Pollard Willows at Carrow Sluice", "en", "artist")),
+		Number: catalog.Number{N: 4}, Titles: titles(title("Pollard Willows at Tarrowe Sluice", "en", "artist")),
 		Date: date("February 2005", "2005-02"), Techniques: []catalog.Technique{catalog.Drypoint}, Metal: "copper",
 		Copper: catalog.Size{HeightMM: 95.4, WidthMM: 120.5}, ThicknessMM: 1, Fate: catalog.FateLost, FateNote: "Not found when the sluice house was cleared.",
 		Subjects: []string{"willows", "sluice"}, GroupIDs: []catalog.ID{id("sluice")}, LossLimit: 0.25,

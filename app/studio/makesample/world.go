@@ -48,15 +48,15 @@ func world() catalog.Snapshot {
 		},
 		Holders: []catalog.Holder{
 			{ID: id("loft"), Name: "Ouselhithe Press, file set", Place: "Ouselhithe", Short: "OP"},
-			{ID: id("museum"), Name: "Maren Valley Museum", Place: "Upper Carrow", Short: "MVM", Note: "Works on paper shown by appointment."},
+			{ID: id("museum"), Name: "Maren Valley Museum", Place: "Upper Tarrowe", Short: "MVM", Note: "Works on paper shown by appointment."},
 			{ID: id("library"), Name: "Saltgarth Town Library", Place: "Saltgarth", Short: "STL"},
 			{ID: id("verrow"), Name: "Collection of the Verrow-Lisk family", Place: "Saltgarth", Private: true, Short: "V-L"},
-			{ID: id("estate"), Name: "Estate of the artist", Place: "Carrow Sluice", Private: true, Short: "Estate"},
+			{ID: id("estate"), Name: "Estate of the artist", Place: "Tarrowe Sluice", Private: true, Short: "Estate"},
 			{ID: id("gallery"), Name: "The Ropewalk Room", Place: "Ouselhithe", Short: "RR", Note: "Gallery; sold editions from 1998 to 2016."},
 		},
 		Papers: []catalog.Paper{
-			{ID: id("wove"), Name: "Carrow white wove", Maker: "Carrow Mill", Kind: "wove", WeightGSM: 250, Watermark: "a heron within a circle", Note: "Damped in the stack overnight."},
-			{ID: id("cream"), Name: "Maren cream", Maker: "Carrow Mill", Kind: "laid", WeightGSM: 190, Watermark: "MAREN and date", ChainLineMM: 26},
+			{ID: id("wove"), Name: "Tarrowe white wove", Maker: "Tarrowe Mill", Kind: "wove", WeightGSM: 250, Watermark: "a heron within a circle", Note: "Damped in the stack overnight."},
+			{ID: id("cream"), Name: "Maren cream", Maker: "Tarrowe Mill", Kind: "laid", WeightGSM: 190, Watermark: "MAREN and date", ChainLineMM: 26},
 			{ID: id("buff"), Name: "Tidewrack buff", Maker: "made at the press", Kind: "wove", WeightGSM: 160, Note: "Small makings of 2007 and 2012, slightly uneven."},
 			{ID: id("thin"), Name: "Reedpaper", Maker: "made at the press", Kind: "japan", WeightGSM: 45, Note: "Used for proofs before the edition."},
 		},
@@ -77,7 +77,7 @@ func world() catalog.Snapshot {
 		},
 		Exhibitions: []catalog.Exhibition{
 			{ID: id("slack"), Short: "Ouselhithe 1999", Title: "Slack Water", Venue: "The Ropewalk Room", Place: "Ouselhithe", Date: date("May to June 1999", "1999-05/1999-06")},
-			{ID: id("drypoints"), Short: "Upper Carrow 2008", Title: "Burr: drypoints from the estuary", Venue: "Maren Valley Museum", Place: "Upper Carrow", Date: date("autumn 2008", "2008-23")},
+			{ID: id("drypoints"), Short: "Upper Tarrowe 2008", Title: "Burr: drypoints from the estuary", Venue: "Maren Valley Museum", Place: "Upper Tarrowe", Date: date("autumn 2008", "2008-23")},
 			{ID: id("all"), Short: "Saltgarth 2021", Title: "Ismay Thornquay, a memorial exhibition", Venue: "Saltgarth Town Library", Place: "Saltgarth", Date: date("9 April to 30 May 2021", "2021-04-09/2021-05-30")},
 		},
 		Groups: []catalog.Group{
