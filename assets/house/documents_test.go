@@ -13,13 +13,13 @@ var pathInDoc = regexp.MustCompile("`((?:app|catalog|imaging|pdfout|assets|testd
 
 // Every path that the documents name exists.
 func TestPathsInDocumentsExist(t *testing.T) {
-	for _, doc := range []string{"README.md", "DEVELOPERS.md"} {
+	for doc, least := range map[string]int{"README.md": 1, "DEVELOPERS.md": 25} {
 		text, err := os.ReadFile(filepath.Join(root, doc))
 		if err != nil {
 			t.Fatal(err)
 		}
 		found := pathInDoc.FindAllStringSubmatch(string(text), -1)
-		if len(found) < 1 {
+		if len(found) < least {
 			t.Errorf("%s names only %d paths: the pattern no longer finds them", doc, len(found))
 		}
 		for _, m := range found {
