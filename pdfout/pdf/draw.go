@@ -30,13 +30,18 @@ func (d *writer) text(t *display.Text) {
 			d.buf = append(d.buf, "BT "...)
 			open = true
 		}
-		space := i+1 < len(t.Words) && t.Words[i+1].X-w.X-w.Style.RunWidth(w.Run) > .08*w.Style.Size
+		space := i+1 < len(t.Words) && apart(w, t.Words[i+1]) > .08*w.Style.Size
 		d.word(t.X+w.X, t.Y, w, space)
 	}
 	if open {
 		d.buf = append(d.buf, "ET"...)
 		d.flush()
 	}
+}
+
+// apart returns the space between two words, whichever stands to the left.
+func apart(a, b typeset.Placed) float64 {
+	return max(b.X-a.X-a.Style.RunWidth(a.Run), a.X-b.X-b.Style.RunWidth(b.Run))
 }
 
 // byFace divides glyphs where the face changes.

@@ -1,6 +1,10 @@
 package typeset
 
-import "unicode/utf8"
+import (
+	"slices"
+	"unicode"
+	"unicode/utf8"
+)
 
 // setLines sets the lines between the chosen breaks. Gaps are measured again
 // from the words as shaped, so that the right edge is exact.
@@ -114,9 +118,9 @@ func (l *lineSetter) place(indent, width, hangRight float64, ragged, last bool) 
 	case short > 0 && !last && stretch > 0:
 		ratio = min(short/stretch, widestStretch/.55)
 	}
-	for i := range line.Words {
-		if i > 0 {
-			g := l.gaps[i]
+	for n, i := range visualOrder(line.Words) {
+		if n > 0 {
+			g := l.gaps[n]
 			space := g.width + ratio*g.stretch
 			if ratio < 0 {
 				space = g.width + ratio*g.shrink
@@ -129,6 +133,37 @@ func (l *lineSetter) place(indent, width, hangRight float64, ragged, last bool) 
 	}
 	line.Width = x - indent
 	return line
+}
+
+// visualOrder returns the order in which the words of a line stand from left
+// to right: as read, but neighbours of a script written from right to left
+// change places (Unicode Standard Annex 9, rule L2, for a line that runs from
+// left to right).
+func visualOrder(words []Placed) []int {
+	order := make([]int, len(words))
+	for i := range order {
+		order[i] = i
+	}
+	for i := 0; i < len(words); {
+		j := i
+		for j < len(words) && turned(words[j].Run.Text) {
+			j++
+		}
+		slices.Reverse(order[i:j])
+		i = max(j, i+1)
+	}
+	return order
+}
+
+// turned reports whether the first letter of a word belongs to a script
+// written from right to left.
+func turned(word string) bool {
+	for _, r := range word {
+		if unicode.IsLetter(r) {
+			return rightToLeft(r)
+		}
+	}
+	return false
 }
 
 // openingHang returns how far the first character of a line stands in the

@@ -112,7 +112,7 @@ func (c *Case) note(r rune, in []rune) {
 }
 
 // rightToLeft reports whether a character belongs to a script written from
-// right to left. Words in such scripts are set, but lines are not reordered.
+// right to left.
 func rightToLeft(r rune) bool {
 	return r >= 0x590 && (unicode.Is(unicode.Hebrew, r) || unicode.Is(unicode.Arabic, r))
 }

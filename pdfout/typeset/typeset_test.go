@@ -215,6 +215,28 @@ func TestFallbackAndMissing(t *testing.T) {
 	}
 }
 
+// TestWordsFromRightToLeft sets the mixed line of Unicode Standard Annex 9: in
+// a line that runs from left to right, Hebrew words follow each other leftwards
+// and the words after them stand to their right.
+func TestWordsFromRightToLeft(t *testing.T) {
+	c := newCase(t)
+	st := Style{Cut: c.Roman, Size: 10}
+	lines := c.Break(Paragraph{Spans: []Span{{Style: st, Text: "called שער הנהר by him"}}, Width: 400})
+	if len(lines) != 1 || len(lines[0].Words) != 5 {
+		t.Fatalf("%d lines", len(lines))
+	}
+	w := lines[0].Words
+	if w[1].Run.Text != "שער" {
+		t.Fatalf("the reading order is lost: %q", w[1].Run.Text)
+	}
+	for _, pair := range [][2]int{{0, 2}, {2, 1}, {1, 3}, {3, 4}} {
+		left, right := w[pair[0]], w[pair[1]]
+		if end := left.X + left.Style.RunWidth(left.Run); end >= right.X {
+			t.Errorf("%q ends at %.1f, %q begins at %.1f", left.Run.Text, end, right.Run.Text, right.X)
+		}
+	}
+}
+
 func TestClean(t *testing.T) {
 	for in, want := range map[string]string{
 		"plain": "plain", "a\tb\r\nc": "a b  c", "e\u0301": "é", "a\u200db\u202ec": "abc", "1\u202f000": "1\u00a0000",
