@@ -63,13 +63,19 @@ func Guess(s cells.Sheet) Matching {
 			}
 		}
 	}
-	m.Each = EachPlate
-	for _, f := range m.Columns {
+	m.Each = EachOf(m.Columns)
+	return m
+}
+
+// EachOf proposes what a row stands for: a sheet as soon as a column speaks of
+// one, else a plate.
+func EachOf(columns []Field) Each {
+	for _, f := range columns {
 		if ofImpression[f] {
-			m.Each = EachImpression
+			return EachImpression
 		}
 	}
-	return m
+	return EachPlate
 }
 
 // fold writes a text in lower case without accents and punctuation, one space
