@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"sync"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -46,6 +47,7 @@ func Run(a fyne.App, o Options) error {
 		}
 		defer f.Close()
 		o.Log = f
+		defer weigh(f, 5*time.Second)()
 	}
 	w := newHouseWindow(a, o)
 	w.win.Show()

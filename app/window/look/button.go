@@ -111,7 +111,9 @@ func (b *Button) TypedRune(rune) {}
 func (b *Button) TypedKey(e *fyne.KeyEvent) {
 	if e.Name == fyne.KeySpace || e.Name == fyne.KeyReturn || e.Name == fyne.KeyEnter {
 		b.Tapped(nil)
+		return
 	}
+	PassOn(b, e)
 }
 
 // CreateRenderer is the toolkit's hook.

@@ -113,6 +113,8 @@ func (s *Segmented) TypedKey(e *fyne.KeyEvent) {
 		s.Choose(s.Chosen - 1)
 	case fyne.KeyRight:
 		s.Choose(s.Chosen + 1)
+	default:
+		PassOn(s, e)
 	}
 }
 

@@ -7,7 +7,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"pullbook/app/window/look"
 	"pullbook/app/window/sheetview"
@@ -36,7 +35,7 @@ type cameraPlace struct {
 	box   *fyne.Container
 	full  fyne.CanvasObject
 	empty fyne.CanvasObject
-	tray  *widget.List
+	tray  *rowList
 	all   *look.Button
 	say   *look.Text
 	again *look.Button
@@ -51,9 +50,9 @@ func newCameraPlace(f *Frame) *cameraPlace {
 	c.view = sheetview.NewViewer(f.post.do)
 	c.view.SetMode(sheetview.Single)
 	c.view.CornersMoved = c.cornersMoved
-	c.tray = widget.NewList(func() int { return len(c.items) }, c.newRow, c.fillRow)
+	c.tray = newRowList(func() int { return len(c.items) }, c.newRow, c.fillRow)
 	c.tray.HideSeparators = true
-	c.tray.OnSelected = func(i widget.ListItemID) {
+	c.tray.OnSelected = func(i int) {
 		if !c.quiet && i < len(c.items) {
 			c.choose(c.items[i])
 		}

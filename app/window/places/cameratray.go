@@ -105,7 +105,7 @@ func (r *trayRow) fold(heading bool) {
 // CreateRenderer is the toolkit's hook.
 func (r *trayRow) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(r.box) }
 
-func (c *cameraPlace) fillRow(i widget.ListItemID, o fyne.CanvasObject) {
+func (c *cameraPlace) fillRow(i int, o fyne.CanvasObject) {
 	r := o.(*trayRow)
 	if i >= len(c.items) {
 		return

@@ -5,7 +5,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
-	"fyne.io/fyne/v2/widget"
 
 	"pullbook/app/window/look"
 	"pullbook/app/window/words"
@@ -129,10 +128,16 @@ func undoLabel(verb, what string) string {
 	return verb + ": " + what
 }
 
+// writing is a field that is being written in.
+type writing interface {
+	fyne.Shortcutable
+	SelectedText() string
+}
+
 // undoRedo undoes typing in a field that has the focus, else the last change of
 // the catalogue.
 func (f *Frame) undoRedo(sc fyne.Shortcut, do func(context.Context) (string, error), done string) {
-	if e, ok := f.win.Canvas().Focused().(*widget.Entry); ok {
+	if e, ok := f.win.Canvas().Focused().(writing); ok {
 		e.TypedShortcut(sc)
 		return
 	}

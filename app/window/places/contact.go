@@ -19,9 +19,9 @@ type contactView struct {
 	state  catalog.ID // empty: all states
 	sheets []*catalog.Impression
 	states []catalog.ID
-	pick   *widget.Select
+	pick   *choice
 	count  *look.Text
-	grid   *widget.GridWrap
+	grid   *cellGrid
 	curve  *curve
 	box    fyne.CanvasObject
 	quiet  bool
@@ -36,7 +36,7 @@ func newContactView(t *tablePlace) *contactView {
 			c.fill()
 		}
 	})
-	c.grid = widget.NewGridWrap(func() int { return len(c.sheets) }, c.newCell, func(i widget.GridWrapItemID, o fyne.CanvasObject) {
+	c.grid = newCellGrid(func() int { return len(c.sheets) }, c.newCell, func(i int, o fyne.CanvasObject) {
 		if i < len(c.sheets) {
 			o.(*contactCell).set(c, c.sheets[i])
 		}

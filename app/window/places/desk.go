@@ -11,7 +11,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"pullbook/app/window/look"
 	"pullbook/app/window/sheetview"
@@ -152,22 +151,15 @@ func (d *deskPlace) export() {
 	for _, x := range exportForms {
 		names = append(names, x.name+": "+words.T(x.say))
 	}
-	as := widget.NewRadioGroup(names, nil)
-	as.SetSelected(names[0])
+	as := look.NewOneOf(nil, names...)
 	dir := newField(filepath.Join(homeFolder(f), catalogueName(f)+" export"), false, nil)
 	choose := look.QuietButton(words.T("Choose the folder…"), look.IconFolder, func() {
 		f.folder(func(path string) { dir.SetText(path) })
 	})
 	f.dialog(words.T("Export for others"), look.Column(8, as, labelled(words.T("Folder"), dir), look.Row(0, choose)), fyne.NewSize(560, 340), words.T("Export"), func() error {
-		code := ""
-		for i, n := range names {
-			if n == as.Selected {
-				code = exportForms[i].code
-			}
-		}
-		to := dir.Text
-		if code == "" || to == "" {
-			return errors.New(words.T("Choose a form and name a folder."))
+		code, to := exportForms[as.Chosen].code, dir.Text
+		if to == "" {
+			return errors.New(words.T("Name a folder to write into."))
 		}
 		f.start(words.T("Exporting"), func(ctx context.Context, p Progress) error {
 			err := f.house.Export(ctx, code, to, p)

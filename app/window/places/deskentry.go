@@ -6,7 +6,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"pullbook/app/window/look"
 	"pullbook/app/window/words"
@@ -300,7 +299,7 @@ func (d *deskPlace) enterWork(s *catalog.State) {
 	}
 	caution := container.NewStack()
 	kind := newSelect(names, nil)
-	mordant, strength, temp, minutes, stop, date, note := widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry()
+	mordant, strength, temp, minutes, stop, date, note := blank(), blank(), blank(), blank(), blank(), blank(), blank()
 	warn := func(string) {
 		caution.RemoveAll()
 		switch kinds[max(kind.SelectedIndex(), 0)] {

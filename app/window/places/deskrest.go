@@ -7,7 +7,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"pullbook/app/window/look"
 	"pullbook/app/window/words"
@@ -55,7 +54,7 @@ func (d *deskPlace) cite() {
 	for k := range d.b.Literature {
 		names = append(names, d.b.Literature[k].Short)
 	}
-	work, number, pages, title := widget.NewSelectEntry(names), widget.NewEntry(), widget.NewEntry(), widget.NewEntry()
+	work, number, pages, title := newCombo(names), blank(), blank(), blank()
 	work.SetPlaceHolder(words.T("short form, as entries cite it"))
 	title.SetPlaceHolder(words.T("for a work not cited before"))
 	form := look.Form(120, look.Small(words.T("Work")), work, look.Small(words.T("Number there")), number, look.Small(words.T("Pages")), pages, look.Small(words.T("Full title")), title)

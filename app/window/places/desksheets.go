@@ -233,7 +233,7 @@ func (d *deskPlace) openSheet(i *catalog.Impression) {
 	for k := range b.Holders {
 		names = append(names, b.Holders[k].Name)
 	}
-	holder := widget.NewSelectEntry(names)
+	holder := newCombo(names)
 	if h := b.holders[i.HolderID]; h != nil {
 		holder.SetText(h.Name)
 	}

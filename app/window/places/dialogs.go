@@ -12,6 +12,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/storage"
+	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"pullbook/app/window/look"
@@ -21,34 +22,51 @@ import (
 	"pullbook/catalog/notation"
 )
 
+// ask is what stands over the window until it is answered or put away.
+type ask struct {
+	pop *widget.PopUp
+	yes *look.Button // nil when there is nothing to do
+	say *look.Text
+}
+
+// away puts it away without doing anything.
+func (a *ask) away() { a.pop.Hide() }
+
 // dialog shows content over the window with one verb and a way out. Escape
 // puts it away. The returned function does the same.
 func (f *Frame) dialog(title string, content fyne.CanvasObject, size fyne.Size, verb string, do func() error) (away func()) {
-	var pop *widget.PopUp
-	away = func() { pop.Hide() }
-	row := look.Row(8)
-	say := look.NewText("", look.Plain, "text", look.Outside).Giving()
+	return f.ask(title, container.NewVScroll(look.InsetEach(content, 2, 0, 10, 4)), size, verb, do).away
+}
+
+// ask is dialog for content that fills it and scrolls by itself.
+func (f *Frame) ask(title string, content fyne.CanvasObject, size fyne.Size, verb string, do func() error, others ...fyne.CanvasObject) *ask {
+	a := &ask{say: look.NewText("", look.Plain, "text", look.Outside).Giving()}
+	row := look.Row(8, others...)
 	if do != nil {
 		yes := func() {
-			if err := do(); err != nil {
-				say.SetText(err.Error())
+			if a.yes.Disabled() {
 				return
 			}
-			away()
+			if err := do(); err != nil {
+				a.say.SetText(err.Error())
+				return
+			}
+			a.away()
 		}
-		row.Add(look.QuietButton(words.T("Leave it"), "", func() { away() }))
-		row.Add(look.StrongButton(verb, look.IconTick, yes))
+		row.Add(look.QuietButton(words.T("Leave it"), "", a.away))
+		a.yes = look.StrongButton(verb, look.IconTick, yes)
+		row.Add(a.yes)
 		onReturn(content, func(string) { yes() })
 	} else {
-		row.Add(look.NewButton(words.T("Close"), "", func() { away() }))
+		row.Add(look.NewButton(words.T("Close"), "", a.away))
 	}
-	scroll := container.NewVScroll(look.InsetEach(content, 2, 0, 10, 4))
-	body := look.Border(look.InsetEach(look.Head(title), 0, 0, 0, 10), look.InsetEach(look.Border(nil, nil, nil, row, say), 0, 12, 0, 0), nil, nil, scroll)
-	pop = widget.NewModalPopUp(look.Inset(body, 14, 10), f.win.Canvas())
+	body := look.Border(look.InsetEach(look.Head(title).Giving(), 0, 0, 0, 10), look.InsetEach(look.Border(nil, nil, nil, row, a.say), 0, 12, 0, 0), nil, nil, content)
+	a.pop = widget.NewModalPopUp(look.Inset(body, 14, 10), f.win.Canvas())
 	all := f.win.Canvas().Size()
-	pop.Resize(fyne.NewSize(min(size.Width, all.Width-40), min(size.Height, all.Height-40)))
-	pop.Show()
-	return away
+	scale := theme.TextSize() / 13 // sizes are given for text of the usual size
+	a.pop.Resize(fyne.NewSize(min(size.Width*scale, all.Width-40), min(size.Height*scale, all.Height-40)))
+	a.pop.Show()
+	return a
 }
 
 // onReturn has Return in every one-line field do the dialog's work.
@@ -58,10 +76,10 @@ func onReturn(o fyne.CanvasObject, do func(string)) {
 		if !x.MultiLine {
 			x.OnSubmitted = do
 		}
-	case *widget.Entry:
-		if !x.MultiLine {
-			x.OnSubmitted = do
-		}
+	case *combo:
+		x.OnSubmitted = do
+	case *container.Scroll:
+		onReturn(x.Content, do)
 	case *fyne.Container:
 		for _, c := range x.Objects {
 			onReturn(c, do)
@@ -71,7 +89,7 @@ func onReturn(o fyne.CanvasObject, do func(string)) {
 
 // enterPlate asks for the few facts a plate begins with.
 func (f *Frame) enterPlate() {
-	title, number, tech, h, w, date := widget.NewEntry(), widget.NewEntry(), widget.NewSelectEntry(techniqueNames()), widget.NewEntry(), widget.NewEntry(), widget.NewEntry()
+	title, number, tech, h, w, date := blank(), blank(), newCombo(techniqueNames()), blank(), blank(), blank()
 	highest := 0
 	if f.book != nil {
 		for _, p := range f.book.Plates {
@@ -157,7 +175,7 @@ func (f *Frame) enterState() {
 		return
 	}
 	n := len(f.book.statesOf[f.plate]) + 1
-	desc, date := widget.NewMultiLineEntry(), widget.NewEntry()
+	desc, date := newField("", true, nil), blank()
 	desc.Wrapping = fyne.TextWrapWord
 	desc.SetPlaceHolder(words.T("By what it is told from the state before: new work, removed work, where."))
 	form := look.Form(100, look.Small(words.T("Described")), desc, look.Small(words.T("Date")), date)
@@ -179,7 +197,7 @@ func (f *Frame) enterEdition() {
 	for _, s := range states {
 		names = append(names, f.book.stateWords(s))
 	}
-	name, size, ap, pp, hc := widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry()
+	name, size, ap, pp, hc := blank(), blank(), blank(), blank(), blank()
 	state := newSelect(names, nil)
 	state.SetSelectedIndex(len(states) - 1)
 	name.SetText(words.T("edition"))
@@ -300,21 +318,17 @@ func (f *Frame) chooseLanguage() {
 			now = i
 		}
 	}
-	pick := widget.NewRadioGroup(names, nil)
-	pick.SetSelected(names[now])
+	pick := look.NewOneOf(nil, names...)
+	pick.Chosen = now
 	f.dialog(words.T("Language"), look.Column(8, pick, look.Para(words.T("The window speaks it from the next start on."), true)), fyne.NewSize(360, 260), words.T("Keep"), func() error {
-		for i, n := range names {
-			if n == pick.Selected {
-				f.prefs.p.SetString(PrefTongue, words.Languages[i].Code)
-			}
-		}
+		f.prefs.p.SetString(PrefTongue, words.Languages[pick.Chosen].Code)
 		return nil
 	})
 }
 
 // setTrueSize asks for the length on the screen of a bar meant to be 100 mm.
 func (f *Frame) setTrueSize() {
-	mm := widget.NewEntry()
+	mm := blank()
 	mm.SetText("100")
 	points := f.prefs.screenPerMM() * 100
 	bar := look.NewFill(look.Copper)

@@ -6,8 +6,12 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 
+	"pullbook/app/window/look"
 	"pullbook/app/window/words"
 )
+
+// The toolkit's widgets as the window uses them: each gives Escape and F1 on
+// to the window, which the toolkit's own would swallow.
 
 // field is an entry that tells what was written when it is left or Return is
 // pressed, so that one piece of writing is one step of undo.
@@ -32,6 +36,9 @@ func newField(text string, many bool, done func(string)) *field {
 	return e
 }
 
+// blank is an empty field of one line.
+func blank() *field { return newField("", false, nil) }
+
 func (e *field) commit() {
 	if e.Text == e.was {
 		return
@@ -48,9 +55,92 @@ func (e *field) FocusLost() {
 	e.commit()
 }
 
-// newSelect is the toolkit's choice with our own word for none.
-func newSelect(options []string, changed func(string)) *widget.Select {
-	s := widget.NewSelect(options, changed)
-	s.PlaceHolder = words.T("choose")
-	return s
+// TypedKey is the toolkit's hook.
+func (e *field) TypedKey(k *fyne.KeyEvent) {
+	if !look.PassOn(e, k) {
+		e.Entry.TypedKey(k)
+	}
+}
+
+// choice is a drop-down list.
+type choice struct{ widget.Select }
+
+// newSelect is a choice with our own word for none.
+func newSelect(options []string, changed func(string)) *choice {
+	c := &choice{}
+	c.Options, c.OnChanged, c.PlaceHolder = options, changed, words.T("choose")
+	c.ExtendBaseWidget(c)
+	return c
+}
+
+// TypedKey is the toolkit's hook.
+func (c *choice) TypedKey(k *fyne.KeyEvent) {
+	if !look.PassOn(c, k) {
+		c.Select.TypedKey(k)
+	}
+}
+
+// combo is a field that offers what was written before.
+type combo struct{ widget.SelectEntry }
+
+func newCombo(options []string) *combo {
+	c := &combo{}
+	c.Wrapping = fyne.TextWrap(fyne.TextTruncateClip)
+	c.ExtendBaseWidget(c)
+	c.SetOptions(options)
+	return c
+}
+
+// TypedKey is the toolkit's hook.
+func (c *combo) TypedKey(k *fyne.KeyEvent) {
+	if !look.PassOn(c, k) {
+		c.SelectEntry.TypedKey(k)
+	}
+}
+
+// tick is a box to tick.
+type tick struct{ widget.Check }
+
+func newTick(text string, on bool, changed func(bool)) *tick {
+	c := &tick{}
+	c.Text, c.Checked, c.OnChanged = text, on, changed
+	c.ExtendBaseWidget(c)
+	return c
+}
+
+// TypedKey is the toolkit's hook.
+func (c *tick) TypedKey(k *fyne.KeyEvent) { look.PassOn(c, k) }
+
+// rowList is a list that makes only the rows that are seen.
+type rowList struct{ widget.List }
+
+func newRowList(length func() int, create func() fyne.CanvasObject, update func(int, fyne.CanvasObject)) *rowList {
+	l := &rowList{}
+	l.Length, l.CreateItem, l.UpdateItem = length, create, update
+	l.ExtendBaseWidget(l)
+	return l
+}
+
+// TypedKey is the toolkit's hook.
+func (l *rowList) TypedKey(k *fyne.KeyEvent) {
+	if !look.PassOn(l, k) {
+		l.List.TypedKey(k)
+	}
+}
+
+// cellGrid is a grid that makes only the cells that are seen.
+type cellGrid struct{ widget.GridWrap }
+
+func newCellGrid(length func() int, create func() fyne.CanvasObject, update func(int, fyne.CanvasObject)) *cellGrid {
+	g := &cellGrid{}
+	g.Length, g.CreateItem, g.UpdateItem = length, create, update
+	g.ExtendBaseWidget(g)
+	return g
+}
+
+// TypedKey is the toolkit's hook.
+func (g *cellGrid) TypedKey(k *fyne.KeyEvent) {
+	if !look.PassOn(g, k) {
+		g.GridWrap.TypedKey(k)
+	}
 }

@@ -288,10 +288,18 @@ func (f *Frame) showPlace() {
 // typedKey is a key while nothing has the focus.
 func (f *Frame) typedKey(e *fyne.KeyEvent) {
 	f.house.Input()
-	if top := f.win.Canvas().Overlays().Top(); top != nil { // a dialog or a menu
+	top := f.win.Canvas().Overlays().Top()
+	switch {
+	case e.Name == fyne.KeyF1:
+		f.showKeys()
+		return
+	case top != nil: // a dialog or a menu
 		if e.Name == fyne.KeyEscape {
 			top.Hide()
 		}
+		return
+	case e.Name == fyne.KeyEscape && f.win.Canvas().Focused() != nil:
+		f.win.Canvas().Unfocus() // what was written is kept
 		return
 	}
 	if f.overlay != nil {

@@ -6,7 +6,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"pullbook/app/window/look"
 	"pullbook/app/window/words"
@@ -19,9 +18,9 @@ type photoPanel struct {
 	c      *cameraPlace
 	item   trayItem
 	name   *look.Text
-	plate  *widget.Select
-	state  *widget.Select
-	sheet  *widget.Select
+	plate  *choice
+	state  *choice
+	sheet  *choice
 	sure   *look.Gauge
 	why    *look.Text
 	rests  *look.Paragraph
@@ -68,7 +67,7 @@ func (p *photoPanel) fill(b *book) {
 	defer func() { p.quiet = false }()
 	t := p.item.taken
 	p.plates, p.states, p.sheets = nil, nil, nil
-	set := func(s *widget.Select, names []string, ids []catalog.ID, now catalog.ID) {
+	set := func(s *choice, names []string, ids []catalog.ID, now catalog.ID) {
 		s.Options = names
 		s.ClearSelected()
 		for i, id := range ids {
@@ -124,7 +123,7 @@ func (p *photoPanel) picked(which int) {
 		return
 	}
 	t := &p.item.taken
-	pick := func(s *widget.Select, ids []catalog.ID) catalog.ID {
+	pick := func(s *choice, ids []catalog.ID) catalog.ID {
 		if i := s.SelectedIndex(); i >= 0 && i < len(ids) {
 			return ids[i]
 		}

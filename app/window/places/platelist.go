@@ -20,8 +20,8 @@ type plateList struct {
 	shown  []plateRow
 	wish   plateWish
 	asked  int // counts searches, so that late answers are dropped
-	list   *widget.List
-	search *widget.Entry
+	list   *rowList
+	search *field
 	count  *look.Text
 	clear  *look.Button
 	empty  *fyne.Container
@@ -31,7 +31,7 @@ type plateList struct {
 
 func newPlateList(f *Frame) *plateList {
 	l := &plateList{f: f}
-	l.search = widget.NewEntry()
+	l.search = blank()
 	l.search.SetPlaceHolder(words.T("Find a plate"))
 	l.search.OnChanged = func(s string) { l.wish.text = s; l.find() }
 	l.search.OnSubmitted = func(string) {
@@ -39,9 +39,9 @@ func newPlateList(f *Frame) *plateList {
 			f.choosePlate(l.shown[0].id)
 		}
 	}
-	l.list = widget.NewList(func() int { return len(l.shown) }, l.newRow, l.fillRow)
+	l.list = newRowList(func() int { return len(l.shown) }, l.newRow, l.fillRow)
 	l.list.HideSeparators = true
-	l.list.OnSelected = func(i widget.ListItemID) {
+	l.list.OnSelected = func(i int) {
 		if !l.quiet && i < len(l.shown) {
 			f.choosePlate(l.shown[i].id)
 		}
@@ -206,7 +206,7 @@ func (r *rowItem) CreateRenderer() fyne.WidgetRenderer {
 		look.InsetEach(r.pic, 0, 0, 8, 0), nil, look.Column(1, top, r.second, foot)), 8, 5))
 }
 
-func (l *plateList) fillRow(i widget.ListItemID, o fyne.CanvasObject) {
+func (l *plateList) fillRow(i int, o fyne.CanvasObject) {
 	r := o.(*rowItem)
 	if i >= len(l.shown) {
 		return

@@ -25,23 +25,23 @@ type pressPlace struct {
 
 	box      *fyne.Container
 	full     fyne.CanvasObject
-	state    *widget.Select
-	forWhat  *widget.Select
-	paper    *widget.SelectEntry
-	ink      *widget.SelectEntry
-	wiping   *widget.Entry
+	state    *choice
+	forWhat  *choice
+	paper    *combo
+	ink      *combo
+	wiping   *field
 	next     *look.Text
 	nextSub  *look.Text
 	warn     *look.Paragraph
 	warnBox  fyne.CanvasObject
-	log      *widget.List
+	log      *rowList
 	logEmpty fyne.CanvasObject
 	life     *look.Life
 	lifeSay  *look.Paragraph
 	edGauge  *look.Gauge
 	edSay    *look.Text
 	pulls    *look.Text
-	hung     *widget.List
+	hung     *rowList
 	hungSay  *look.Text
 	cautions *fyne.Container
 	stateIDs []catalog.ID
@@ -52,11 +52,11 @@ func newPressPlace(f *Frame) *pressPlace {
 	p := &pressPlace{f: f, work: map[catalog.ID]*pullWork{}, box: container.NewStack()}
 	p.state = newSelect(nil, func(string) { p.chosen() })
 	p.forWhat = newSelect(nil, func(string) { p.chosen() })
-	p.paper, p.ink, p.wiping = widget.NewSelectEntry(nil), widget.NewSelectEntry(nil), widget.NewEntry()
+	p.paper, p.ink, p.wiping = newCombo(nil), newCombo(nil), blank()
 	p.wiping.SetPlaceHolder(words.T("how it was wiped"))
 	p.paper.SetPlaceHolder(words.T("name of the paper"))
 	p.ink.SetPlaceHolder(words.T("name of the ink"))
-	for _, e := range []*widget.Entry{&p.paper.Entry, &p.ink.Entry, p.wiping} {
+	for _, e := range []*widget.Entry{&p.paper.Entry, &p.ink.Entry, &p.wiping.Entry} {
 		e.OnChanged = func(string) { p.carry() }
 	}
 	side := look.NewSide(p.buildSide(), p.buildLog(), 300, 250, true)
@@ -80,7 +80,7 @@ func (p *pressPlace) buildLog() fyne.CanvasObject {
 	p.warn = look.Para("", false)
 	p.warnBox = look.Border(nil, nil, look.InsetEach(look.NewDrawn(look.IconWarn, look.Unsure, 18), 0, 0, 9, 0), nil, p.warn)
 	p.warnBox.Hide()
-	p.log = widget.NewList(func() int { return len(p.rows) }, newLogRow, func(i widget.ListItemID, o fyne.CanvasObject) {
+	p.log = newRowList(func() int { return len(p.rows) }, newLogRow, func(i int, o fyne.CanvasObject) {
 		o.(*logRow).set(p.rows[i])
 	})
 	p.log.HideSeparators = true
@@ -98,7 +98,7 @@ func (p *pressPlace) buildSide() fyne.CanvasObject {
 	p.pulls = look.Line("").Giving()
 	p.edGauge, p.edSay = look.NewGauge(look.Blue), look.Line("").Giving()
 	p.hungSay = look.Small("").Giving()
-	p.hung = widget.NewList(func() int { return len(p.rack) }, newRackRow, func(i widget.ListItemID, o fyne.CanvasObject) {
+	p.hung = newRowList(func() int { return len(p.rack) }, newRackRow, func(i int, o fyne.CanvasObject) {
 		if i < len(p.rack) && p.f.book != nil {
 			o.(*rackRow).set(p.f.book, p.rack[i])
 		}
@@ -176,7 +176,7 @@ func (p *pressPlace) fill(b *book, plate *catalog.Plate, w *pullWork) {
 	}
 	set(&p.paper.Entry, w.paper)
 	set(&p.ink.Entry, w.ink)
-	set(p.wiping, w.wiping)
+	set(&p.wiping.Entry, w.wiping)
 	p.quiet = false
 	p.count(b, plate, w)
 }

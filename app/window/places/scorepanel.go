@@ -28,7 +28,7 @@ type scorePanel struct {
 	acts    *fyne.Container
 	changes *fyne.Container
 	rows    []*changeRow
-	why     *widget.Entry
+	why     *field
 	deeds   []*look.Button
 	decided *look.Paragraph
 	scroll  *container.Scroll
@@ -42,7 +42,7 @@ func newScorePanel(t *tablePlace) *scorePanel {
 	p := &scorePanel{t: t, name: look.Head("").Giving(), under: look.Small("").Giving(), mark: look.NewMark(look.NoVerdict),
 		verdict: look.NewText("", look.Bold, "text", look.Ink).Giving(), reason: look.Para("", true),
 		facts: look.Facts(112), acts: look.Column(4), changes: look.Column(2), decided: look.Para("", true)}
-	p.why = widget.NewMultiLineEntry()
+	p.why = newField("", true, nil)
 	p.why.Wrapping = fyne.TextWrapWord
 	p.why.SetMinRowsVisible(2)
 	p.why.SetPlaceHolder(words.T("The reason, in a word or two"))

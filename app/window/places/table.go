@@ -5,7 +5,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"pullbook/app/window/look"
 	"pullbook/app/window/sheetview"
@@ -34,8 +33,8 @@ type tablePlace struct {
 	full    fyne.CanvasObject
 	middle  *fyne.Container
 	modes   *look.Segmented
-	first   *widget.Select
-	second  *widget.Select
+	first   *choice
+	second  *choice
 	ids     []catalog.ID
 	view    *sheetview.Viewer
 	zoom    *look.Text
@@ -164,7 +163,7 @@ func (t *tablePlace) fill(b *book, with []*catalog.Impression) {
 		t.ids = append(t.ids, i.ID)
 	}
 	for _, x := range []struct {
-		s  *widget.Select
+		s  *choice
 		id catalog.ID
 	}{{t.first, t.a}, {t.second, t.s}} {
 		x.s.Options = names

@@ -5,6 +5,8 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
+
+	"pullbook/app/window/look"
 )
 
 // near says what can be taken hold of at a position: 1 the edge, 2 to 5 a
@@ -153,5 +155,7 @@ func (v *Viewer) TypedKey(e *fyne.KeyEvent) {
 		v.SetShare(v.stage.Share + 0.02)
 	case fyne.KeySpace:
 		v.Turn()
+	default:
+		look.PassOn(v, e)
 	}
 }

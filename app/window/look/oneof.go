@@ -1,0 +1,154 @@
+package look
+
+import (
+	"image/color"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+)
+
+// OneOf is a list of choices, one below another, of which exactly one holds.
+// Up and Down move the choice when it has the focus.
+type OneOf struct {
+	widget.BaseWidget
+	Texts   []string
+	Chosen  int
+	Changed func(int)
+
+	over    int
+	focused bool
+}
+
+// NewOneOf shows the choices, the first chosen.
+func NewOneOf(changed func(int), texts ...string) *OneOf {
+	o := &OneOf{Texts: texts, Changed: changed, over: -1}
+	o.ExtendBaseWidget(o)
+	return o
+}
+
+// Choose sets the choice and tells Changed when it is a new one.
+func (o *OneOf) Choose(i int) {
+	if i < 0 || i >= len(o.Texts) || i == o.Chosen {
+		return
+	}
+	o.Chosen = i
+	o.Refresh()
+	if o.Changed != nil {
+		o.Changed(i)
+	}
+}
+
+func (o *OneOf) at(y float32) int { return int(y / oneOfRow()) }
+
+func oneOfRow() float32 { return round(theme.TextSize()*1.3) + 9 }
+
+// Tapped chooses.
+func (o *OneOf) Tapped(e *fyne.PointEvent) { o.Choose(o.at(e.Position.Y)) }
+
+// MouseIn is the toolkit's hook.
+func (o *OneOf) MouseIn(e *desktop.MouseEvent) { o.MouseMoved(e) }
+
+// MouseMoved shows which choice the pointer is over.
+func (o *OneOf) MouseMoved(e *desktop.MouseEvent) {
+	if i := o.at(e.Position.Y); i != o.over {
+		o.over = i
+		o.Refresh()
+	}
+}
+
+// MouseOut is the toolkit's hook.
+func (o *OneOf) MouseOut() { o.over = -1; o.Refresh() }
+
+// FocusGained shows the focus ring.
+func (o *OneOf) FocusGained() { o.focused = true; o.Refresh() }
+
+// FocusLost hides the focus ring.
+func (o *OneOf) FocusLost() { o.focused = false; o.Refresh() }
+
+// TypedRune is the toolkit's hook.
+func (o *OneOf) TypedRune(rune) {}
+
+// TypedKey moves the choice.
+func (o *OneOf) TypedKey(e *fyne.KeyEvent) {
+	switch e.Name {
+	case fyne.KeyUp:
+		o.Choose(o.Chosen - 1)
+	case fyne.KeyDown:
+		o.Choose(o.Chosen + 1)
+	default:
+		PassOn(o, e)
+	}
+}
+
+// CreateRenderer is the toolkit's hook.
+func (o *OneOf) CreateRenderer() fyne.WidgetRenderer {
+	r := &oneOfRenderer{o: o, bed: canvas.NewRectangle(color.Transparent)}
+	r.bed.CornerRadius = 4
+	r.read()
+	return r
+}
+
+type oneOfRenderer struct {
+	o     *OneOf
+	bed   *canvas.Rectangle
+	rings []*canvas.Circle
+	texts []*canvas.Text
+}
+
+func (r *oneOfRenderer) read() {
+	for len(r.rings) < len(r.o.Texts) {
+		r.rings = append(r.rings, canvas.NewCircle(color.Transparent))
+		r.texts = append(r.texts, canvas.NewText("", color.Black))
+	}
+	for i, s := range r.o.Texts {
+		c, t := r.rings[i], r.texts[i]
+		t.Text, t.TextSize, t.Color = s, theme.TextSize(), Colour(Ink)
+		c.StrokeColor, c.StrokeWidth, c.FillColor = Colour(Muted), 1.4, color.Transparent
+		if i == r.o.Chosen {
+			c.StrokeColor, c.StrokeWidth = Colour(Blue), 4.2
+		}
+	}
+	r.bed.StrokeWidth, r.bed.FillColor = 0, color.Transparent
+	if r.o.focused {
+		r.bed.StrokeColor, r.bed.StrokeWidth = Colour(Blue), 2
+	}
+}
+
+func (r *oneOfRenderer) Layout(s fyne.Size) {
+	r.bed.Resize(s)
+	h := oneOfRow()
+	for i := range r.o.Texts {
+		y := float32(i) * h
+		r.rings[i].Resize(fyne.NewSize(13, 13))
+		r.rings[i].Move(fyne.NewPos(6, round(y+(h-13)/2)))
+		m := r.texts[i].MinSize()
+		r.texts[i].Resize(m)
+		r.texts[i].Move(fyne.NewPos(27, round(y+(h-m.Height)/2)))
+	}
+}
+
+func (r *oneOfRenderer) MinSize() fyne.Size {
+	w := float32(0)
+	for i := range r.o.Texts {
+		w = max(w, r.texts[i].MinSize().Width)
+	}
+	return whole(fyne.NewSize(w+34, oneOfRow()*float32(len(r.o.Texts))))
+}
+
+func (r *oneOfRenderer) Refresh() {
+	r.read()
+	r.Layout(r.o.Size())
+	canvas.Refresh(r.o)
+}
+
+func (r *oneOfRenderer) Objects() []fyne.CanvasObject {
+	l := []fyne.CanvasObject{r.bed}
+	for i := range r.o.Texts {
+		l = append(l, r.rings[i], r.texts[i])
+	}
+	return l
+}
+func (r *oneOfRenderer) Destroy() {}
