@@ -7,6 +7,7 @@ import (
 	"pullbook/app/window/places"
 	"pullbook/app/window/words"
 	"pullbook/catalog"
+	"pullbook/catalog/exchange/cells"
 	"pullbook/catalog/life"
 )
 
@@ -55,6 +56,15 @@ func (h *house) Measure(ctx context.Context, ids []catalog.ID, p places.Progress
 		}
 	}
 	return nil
+}
+
+// OpenTables reads the tables of a spreadsheet file.
+func (h *house) OpenTables(_ context.Context, path string) ([]cells.Sheet, error) {
+	return cells.Open(path)
+}
+
+func (h *house) TakeInExport(ctx context.Context, dir, originals string, p places.Progress) error {
+	return h.Studio.TakeInExport(ctx, dir, originals, p)
 }
 
 func (h *house) Forecast(ctx context.Context, plate catalog.ID) (*life.Forecast, error) {

@@ -7,6 +7,7 @@ import (
 	"image/png"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -22,6 +23,7 @@ import (
 
 var screens = flag.String("screens", "", "folder for pictures of every place on the sample catalogue, light and dark, 1280x800 and 1920x1080")
 var oneSize = flag.String("size", "", "with -screens: only pictures of this width and tone, such as 1280-light")
+var oneShot = flag.String("shot", "", "with -screens: only pictures whose name holds this, such as 4-desk")
 var tongue = flag.String("tongue", "en", "language of the pictures")
 
 // posts is the interface goroutine of a test.
@@ -89,6 +91,9 @@ func everyPlace(t *testing.T, s *studio.Studio, size fyne.Size, dark bool) {
 	defer f.Close()
 	win.Resize(size)
 	shoot := func(name string) {
+		if !strings.Contains(name, *oneShot) {
+			return
+		}
 		for range 2 { // what is painted first learns its size
 			settle(f, q, s)
 			win.Content().Refresh()
@@ -123,6 +128,32 @@ func everyPlace(t *testing.T, s *studio.Studio, size fyne.Size, dark bool) {
 		f.Desk(i)
 		shoot("4-desk-" + name)
 	}
+	asks(t, f, win, shoot)
+}
+
+// asks pictures what stands over the window.
+func asks(t *testing.T, f *places.Frame, win fyne.Window, shoot func(string)) {
+	over := func(name string, open func()) {
+		if !strings.Contains("5-"+name, *oneShot) {
+			return
+		}
+		open()
+		shoot("5-" + name)
+		for top := win.Canvas().Overlays().Top(); top != nil; top = win.Canvas().Overlays().Top() {
+			top.Hide()
+		}
+	}
+	table := filepath.Join(t.TempDir(), "old list.csv")
+	err := os.WriteFile(table, []byte("Kat.-Nr.;Titel;Jahr;Platte (cm);Technik;Auflage;Papier;Besitzer;Notiz\n"+
+		"8;Ferry Steps;um 1998;12,4 x 18,2;Radierung und Kaltnadel;1/12;Reedpaper;;first of the lot\n"+
+		"8;Ferry Steps;um 1998;12,4 x 18,2;Radierung;2/12;Reedpaper;a friend;\n"+
+		"8;Ferry Steps;;12,4 x 18,2;Radierung;2/12;Reedpaper;;\n"+
+		"9;Sluice;1999 or later;9 x 11 (3 1/2 x 5 in.);Kaltnadel;ca. 20;cream wove;;\n"+
+		"no number;Weir;2001;10;Radierung;3/8;;;\n10;Weir;2001;10 x 14;Radierung;3/8;;;\n"), 0o644)
+	if err != nil {
+		t.Fatal(err)
+	}
+	over("table", func() { f.OpenTable(table) })
 }
 
 // settle runs what is posted until no worker and no job is left, or for half a

@@ -15,6 +15,8 @@ import (
 	"time"
 
 	"pullbook/catalog"
+	"pullbook/catalog/exchange/cells"
+	"pullbook/catalog/exchange/sheet"
 	"pullbook/catalog/life"
 )
 
@@ -326,6 +328,41 @@ func (h *fakeHouse) Decide(ctx context.Context, id catalog.ID, d catalog.Decisio
 		}
 	}
 	return errors.New("no such sheet")
+}
+func (h *fakeHouse) OpenTables(_ context.Context, path string) ([]cells.Sheet, error) {
+	return cells.Open(path)
+}
+func (h *fakeHouse) PlanTable(ctx context.Context, t cells.Sheet, m sheet.Matching) (*sheet.Plan, error) {
+	known, err := h.Snapshot(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return sheet.Prepare(t, m, known)
+}
+func (h *fakeHouse) TakeInTable(ctx context.Context, p *sheet.Plan) error {
+	var l []any
+	for i := range p.New.Plates {
+		l = append(l, &p.New.Plates[i])
+	}
+	for i := range p.New.States {
+		l = append(l, &p.New.States[i])
+	}
+	for i := range p.New.Editions {
+		l = append(l, &p.New.Editions[i])
+	}
+	for i := range p.New.Impressions {
+		l = append(l, &p.New.Impressions[i])
+	}
+	return h.Save(ctx, "take in", l...)
+}
+func (h *fakeHouse) TakeInLiterature(context.Context, string) (int, []string, error) {
+	return 2, []string{"An entry without a title."}, nil
+}
+func (h *fakeHouse) TakeInExport(_ context.Context, dir, _ string, _ Progress) error {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	h.taken = append(h.taken, dir)
+	return nil
 }
 func (h *fakeHouse) Forecast(_ context.Context, id catalog.ID) (*life.Forecast, error) {
 	fc := &life.Forecast{Limit: 0.3, Pulled: 24, Readings: 12, Left10: 9, Left50: 21, Left90: 44, Sentence: "About 21 good pulls are left, between 9 and 44 with 80 % confidence."}

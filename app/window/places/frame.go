@@ -156,6 +156,9 @@ func (f *Frame) Desk(section int) { f.places[AtDesk].(*deskPlace).segs.Choose(se
 // Sheets shows the table's sheets in one of its ways.
 func (f *Frame) Sheets(way int) { f.places[AtTable].(*tablePlace).modes.Choose(way) }
 
+// OpenTable shows what taking a spreadsheet in would do.
+func (f *Frame) OpenTable(path string) { f.openTable(path) }
+
 // Close ends the frame's workers; the house stays open.
 func (f *Frame) Close() {
 	f.cancel()

@@ -6,6 +6,8 @@ import (
 	"time"
 
 	"pullbook/catalog"
+	"pullbook/catalog/exchange/cells"
+	"pullbook/catalog/exchange/sheet"
 	"pullbook/catalog/life"
 )
 
@@ -75,6 +77,19 @@ type House interface {
 	LayOut(ctx context.Context, to string, p Progress) error
 	Export(ctx context.Context, as, dir string, p Progress) error
 	Verify(ctx context.Context, p Progress) (string, error)
+
+	// OpenTables reads the tables of a spreadsheet file. PlanTable says what
+	// taking one in would do and changes nothing; TakeInTable does it, as one
+	// undo step.
+	OpenTables(ctx context.Context, path string) ([]cells.Sheet, error)
+	PlanTable(ctx context.Context, t cells.Sheet, m sheet.Matching) (*sheet.Plan, error)
+	TakeInTable(ctx context.Context, plan *sheet.Plan) error
+	// TakeInLiterature takes in a list of literature and says how many works
+	// were new, and of each entry that could not be read, why.
+	TakeInLiterature(ctx context.Context, path string) (added int, refused []string, err error)
+	// TakeInExport takes an exported catalogue into this empty one; originals
+	// is the folder of its photographs, "" when it has none.
+	TakeInExport(ctx context.Context, dir, originals string, p Progress) error
 
 	// Start begins long work shown in the job strip.
 	Start(name string, run func(ctx context.Context, p Progress) error) Job

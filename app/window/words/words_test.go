@@ -15,6 +15,7 @@ import (
 	"testing"
 
 	"pullbook/catalog"
+	"pullbook/catalog/exchange/sheet"
 )
 
 // asked collects every text the window's source asks for: literals given to
@@ -66,6 +67,9 @@ func asked(t *testing.T) (texts, plurals map[string]string) {
 	}
 	for _, s := range fromTheCatalogue {
 		texts[s] = "the catalogue"
+	}
+	for _, f := range sheet.Fields() {
+		texts[string(f)] = "the columns of a table"
 	}
 	return texts, plurals
 }
