@@ -124,7 +124,7 @@ func everyPlace(t *testing.T, s *studio.Studio, size fyne.Size, dark bool) {
 	}
 	f.Sheets(0)
 	f.GoTo(places.AtDesk)
-	for i, name := range []string{"entry", "states", "editions", "sheets", "literature", "complete"} {
+	for i, name := range []string{"entry", "states", "editions", "sheets", "literature", "complete", "lists"} {
 		f.Desk(i)
 		shoot("4-desk-" + name)
 	}
@@ -153,6 +153,7 @@ func asks(t *testing.T, f *places.Frame, win fyne.Window, shoot func(string)) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	over("imprint", func() { f.Do("imprint") })
 	over("table", func() { f.OpenTable(table) })
 }
 

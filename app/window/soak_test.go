@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 )
@@ -43,7 +44,8 @@ func TestSoak(t *testing.T) {
 		t.Errorf("memory grew from %d to %d MB", r1, r2)
 	}
 	if g2 > g1+5 {
-		t.Errorf("goroutines grew from %d to %d", g1, g2)
+		t.Errorf("goroutines grew from %d to %d:\n%s", g1, g2, r.stacks())
+		return
 	}
 	r.end()
 }
@@ -91,6 +93,13 @@ func (r *real) resident() int {
 	}
 	r.t.Fatal("the program's memory cannot be read")
 	return 0
+}
+
+// stacks ends the program and gives what each of its goroutines was doing.
+func (r *real) stacks() string {
+	r.cmd.Process.Signal(syscall.SIGQUIT)
+	r.cmd.Wait()
+	return r.errs.String()
 }
 
 // goroutines is the last count the program wrote.

@@ -123,7 +123,7 @@ func (r *oneOfRenderer) Layout(s fyne.Size) {
 	for i := range r.o.Texts {
 		y := float32(i) * h
 		r.rings[i].Resize(fyne.NewSize(13, 13))
-		r.rings[i].Move(fyne.NewPos(6, round(y+(h-13)/2)))
+		r.rings[i].Move(fyne.NewPos(6, round(y+(h-13)/2)-1))
 		m := r.texts[i].MinSize()
 		r.texts[i].Resize(m)
 		r.texts[i].Move(fyne.NewPos(27, round(y+(h-m.Height)/2)))

@@ -30,30 +30,52 @@ type deskPlace struct {
 	segs   *look.Segmented
 	sheet  *fyne.Container // the section shown
 	scroll *container.Scroll
+	lists  *listsDesk
+	wide   fyne.CanvasObject // the lists, without a page beside them
 	page   *pageView
 }
 
+// atLists is the section of the lists, which are not of one plate.
+const atLists = 6
+
 func newDeskPlace(f *Frame) *deskPlace {
 	d := &deskPlace{f: f, box: container.NewStack(), sheet: container.NewStack()}
-	d.segs = look.NewSegmented(func(int) { d.fill() },
+	d.segs = look.NewSegmented(func(int) { d.section() },
 		look.Segment{Text: words.T("Entry")}, look.Segment{Text: words.T("States")}, look.Segment{Text: words.T("Editions")},
-		look.Segment{Text: words.T("Sheets")}, look.Segment{Text: words.T("Literature")}, look.Segment{Text: words.T("Complete?")})
+		look.Segment{Text: words.T("Sheets")}, look.Segment{Text: words.T("Literature")}, look.Segment{Text: words.T("Complete?")}, look.Segment{Text: words.T("Lists")})
+	d.lists = newListsDesk(f)
 	d.scroll = container.NewVScroll(look.InsetEach(d.sheet, 14, 4, 18, 14))
 	d.page = newPageView(d)
 	left := look.Border(look.Inset(container.NewHBox(d.segs), 14, 10), nil, nil, nil, d.scroll)
+	d.wide = look.Border(look.Inset(container.NewHBox(d.segs), 14, 10), nil, nil, nil, d.lists.box)
 	side := look.NewSide(d.page.box, left, 420, 300, true)
 	side.RestMost = 820
 	d.full = side.Box()
 	return d
 }
 
+// section shows the section chosen.
+func (d *deskPlace) section() {
+	if d.b != nil {
+		d.show(d.b, d.plate)
+		d.fill()
+	}
+}
+
 func (d *deskPlace) content() fyne.CanvasObject { return d.box }
 
 func (d *deskPlace) show(b *book, plate *catalog.Plate) {
-	other := d.plate == nil || plate == nil || d.plate.ID != plate.ID
+	other := (d.plate == nil) != (plate == nil) || plate != nil && d.plate.ID != plate.ID
 	d.b, d.plate = b, plate
 	d.box.RemoveAll()
-	if plate == nil {
+	switch {
+	case d.segs.Chosen == atLists:
+		d.box.Add(d.wide)
+		if !d.typing() {
+			d.lists.show(b)
+		}
+		return
+	case plate == nil:
 		d.box.Add(d.f.noPlate())
 		return
 	}
@@ -71,12 +93,15 @@ func (d *deskPlace) show(b *book, plate *catalog.Plate) {
 // typing reports whether a field of the desk has the focus: it is not filled
 // anew under the user's hands.
 func (d *deskPlace) typing() bool {
-	_, ok := d.f.win.Canvas().Focused().(*field)
-	return ok
+	switch d.f.win.Canvas().Focused().(type) {
+	case *field, *combo:
+		return true
+	}
+	return false
 }
 
 func (d *deskPlace) fill() {
-	if d.plate == nil {
+	if d.plate == nil || d.segs.Chosen == atLists {
 		return
 	}
 	var o fyne.CanvasObject

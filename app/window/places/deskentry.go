@@ -1,6 +1,7 @@
 package places
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -15,17 +16,66 @@ import (
 
 // edit changes a copy of the plate in hand and keeps it.
 func (d *deskPlace) edit(what string, change func(p *catalog.Plate) error) {
+	d.editWith(what, func(p *catalog.Plate) ([]any, error) { return nil, change(p) })
+}
+
+// editWith is edit for a change that enters other records as well, which are
+// kept in the same step.
+func (d *deskPlace) editWith(what string, change func(p *catalog.Plate) ([]any, error)) {
 	p := *d.plate
 	if cur := d.f.book.plates[p.ID]; cur != nil {
 		p = *cur
 	}
 	p.Titles = append([]catalog.Title(nil), p.Titles...)
 	p.NotKnown = append([]string(nil), p.NotKnown...)
-	if err := change(&p); err != nil {
+	records, err := change(&p)
+	if err != nil {
 		d.f.fail(err)
 		return
 	}
-	d.f.save(words.T("edit %s of %s", what, p.Title()), &p)
+	d.f.save(words.T("edit %s of %s", what, p.Title()), append(records, &p)...)
+}
+
+// person finds somebody by name, or enters somebody new; an empty name is
+// nobody.
+func (d *deskPlace) person(name, role string) (catalog.ID, []any) {
+	if name == "" {
+		return "", nil
+	}
+	if id := idOf(d.b.peopleNames(), name); id != "" {
+		return id, nil
+	}
+	x := &catalog.Person{ID: catalog.NewID(), Name: name, Roles: role}
+	return x.ID, []any{x}
+}
+
+// groupsOf are the portfolios a plate belongs to, in words.
+func (d *deskPlace) groupsOf(p *catalog.Plate) string {
+	var l []string
+	for _, id := range p.GroupIDs {
+		if n := nameOf(d.b.groupNames(), id); n != "" {
+			l = append(l, n)
+		}
+	}
+	return strings.Join(l, "; ")
+}
+
+// setGroups reads the portfolios of a plate from titles with semicolons
+// between, and enters those that are new.
+func (d *deskPlace) setGroups(p *catalog.Plate, s string) (records []any) {
+	p.GroupIDs = nil
+	for _, t := range strings.Split(s, ";") {
+		if t = strings.TrimSpace(t); t == "" {
+			continue
+		}
+		id := idOf(d.b.groupNames(), t)
+		if id == "" {
+			g := &catalog.Group{ID: catalog.NewID(), Title: t, Kind: "portfolio"}
+			id, records = g.ID, append(records, g)
+		}
+		p.GroupIDs = append(p.GroupIDs, id)
+	}
+	return records
 }
 
 // text is a one-line field of the plate.
@@ -85,6 +135,12 @@ func (d *deskPlace) entry() fyne.CanvasObject {
 		p.Date = notation.ParseDate(s).Date
 		return nil
 	}))
+	add(words.T("Printmaker"), newComboWith(nameOf(d.b.peopleNames(), p.MakerID), namesOf(d.b.peopleNames()), func(s string) {
+		d.editWith(words.T("printmaker"), func(p *catalog.Plate) (records []any, err error) {
+			p.MakerID, records = d.person(s, "printmaker")
+			return records, nil
+		})
+	}))
 	add(words.T("Technique"), d.text(words.T("technique"), strings.Join(techs, ", "), false, func(p *catalog.Plate, s string) error {
 		p.Techniques = nil
 		for _, t := range strings.Split(s, ",") {
@@ -97,22 +153,9 @@ func (d *deskPlace) entry() fyne.CanvasObject {
 	add(words.T("Metal"), d.text(words.T("metal"), p.Metal, false, func(p *catalog.Plate, s string) error { p.Metal = s; return nil }))
 	add(words.T("Plate mark"), d.size(words.T("plate mark"), p.Mark, func(p *catalog.Plate, s catalog.Size) { p.Mark = s }))
 	add(words.T("The metal"), d.size(words.T("size of the metal"), p.Copper, func(p *catalog.Plate, s catalog.Size) { p.Copper = s }))
-	fates := []string{string(catalog.FateKept), string(catalog.FateCancelled), string(catalog.FateDestroyed), string(catalog.FateLost), string(catalog.FateUnknown)}
-	var fateWords []string
-	for _, x := range fates {
-		fateWords = append(fateWords, words.T(x))
-	}
-	fate := newSelect(fateWords, nil)
-	for i, x := range fates {
-		if x == string(p.Fate) {
-			fate.SetSelectedIndex(i)
-		}
-	}
-	fate.PlaceHolder = words.T("not recorded")
-	fate.OnChanged = func(string) {
-		i := fate.SelectedIndex()
-		d.edit(words.T("fate"), func(p *catalog.Plate) error { p.Fate = catalog.Fate(fates[i]); return nil })
-	}
+	fate := fateChoice(p.Fate, func(x catalog.Fate) {
+		d.edit(words.T("fate"), func(p *catalog.Plate) error { p.Fate = x; return nil })
+	})
 	add(words.T("Fate of the metal"), fate)
 	add(words.T("Limit of wear, %"), d.text(words.T("limit of wear"), limitText(p.LossLimit), false, func(p *catalog.Plate, s string) error {
 		v, err := strconv.ParseFloat(strings.Replace(strings.TrimSuffix(s, "%"), ",", ".", 1), 64)
@@ -129,6 +172,9 @@ func (d *deskPlace) entry() fyne.CanvasObject {
 		p.Inscriptions = readInscriptions(s, p.Inscriptions)
 		return nil
 	}))
+	add(words.T("Portfolios, series"), newComboWith(d.groupsOf(p), namesOf(d.b.groupNames()), func(s string) {
+		d.editWith(words.T("portfolios"), func(p *catalog.Plate) ([]any, error) { return d.setGroups(p, s), nil })
+	}))
 	add(words.T("Subjects"), d.text(words.T("subjects"), strings.Join(p.Subjects, ", "), false, func(p *catalog.Plate, s string) error {
 		p.Subjects = nil
 		for _, x := range strings.Split(s, ",") {
@@ -140,6 +186,19 @@ func (d *deskPlace) entry() fyne.CanvasObject {
 	}))
 	add(words.T("Remarks"), d.text(words.T("remarks"), p.Remarks, true, func(p *catalog.Plate, s string) error { p.Remarks = s; return nil }))
 	return look.Form(128, o...)
+}
+
+// fateChoice chooses what became of the metal.
+func fateChoice(now catalog.Fate, chosen func(catalog.Fate)) *choice {
+	fates := []catalog.Fate{"", catalog.FateKept, catalog.FateCancelled, catalog.FateDestroyed, catalog.FateLost, catalog.FateUnknown}
+	texts := []string{words.T("not recorded")}
+	for _, x := range fates[1:] {
+		texts = append(texts, words.T(string(x)))
+	}
+	c := newSelect(texts, nil)
+	c.SetSelectedIndex(max(slices.Index(fates, now), 0))
+	c.OnChanged = func(string) { chosen(fates[max(c.SelectedIndex(), 0)]) }
+	return c
 }
 
 func limitText(v float64) string {

@@ -45,7 +45,65 @@ func (d *deskPlace) literature() fyne.CanvasObject {
 		col.Add(look.Border(nil, nil, nil, drop, look.Para(say, false)))
 	}
 	col.Add(container.NewHBox(look.NewButton(words.T("Cite a work…"), look.IconPlus, d.cite)))
+	col.Add(look.Space(1, 8))
+	d.showings(col)
 	return col
+}
+
+// showings lists where the plate was shown.
+func (d *deskPlace) showings(col *fyne.Container) {
+	col.Add(look.Label(words.T("Exhibitions")))
+	if len(d.plate.Exhibitions) == 0 {
+		col.Add(look.Para(words.T("No exhibition is recorded for this plate."), true))
+	}
+	for k, x := range d.plate.Exhibitions {
+		say := words.T("unknown exhibition")
+		for i := range d.b.Exhibitions {
+			if e := &d.b.Exhibitions[i]; e.ID == x.ExhibitionID {
+				say = firstText(e.Short, e.Title)
+			}
+		}
+		if x.Number != "" {
+			say += ", " + words.T("no. %s", x.Number)
+		}
+		drop := look.QuietButton("", look.IconCross, func() {
+			d.edit(words.T("exhibitions"), func(p *catalog.Plate) error {
+				p.Exhibitions = slices.Delete(slices.Clone(p.Exhibitions), k, k+1)
+				return nil
+			})
+		})
+		col.Add(look.Border(nil, nil, nil, drop, look.Para(say, false)))
+	}
+	col.Add(container.NewHBox(look.NewButton(words.T("Enter a showing…"), look.IconPlus, d.showing)))
+}
+
+// showing adds an exhibition, known or new, in which the plate was shown.
+func (d *deskPlace) showing() {
+	var list []named
+	for i := range d.b.Exhibitions {
+		list = append(list, named{d.b.Exhibitions[i].ID, firstText(d.b.Exhibitions[i].Short, d.b.Exhibitions[i].Title)})
+	}
+	which, number, title := newCombo(namesOf(list)), blank(), blank()
+	which.SetPlaceHolder(words.T("short form, as entries cite it"))
+	title.SetPlaceHolder(words.T("for an exhibition not named before"))
+	form := look.Form(120, look.Small(words.T("Exhibition")), which, look.Small(words.T("Number there")), number, look.Small(words.T("Full title")), title)
+	d.f.dialog(words.T("Enter a showing"), form, fyne.NewSize(480, 260), words.T("Enter it"), func() error {
+		short := strings.TrimSpace(which.Text)
+		if short == "" {
+			return sentence("Name the exhibition in the short form in which entries cite it.")
+		}
+		var records []any
+		id := idOf(list, short)
+		if id == "" {
+			e := &catalog.Exhibition{ID: catalog.NewID(), Short: short, Title: title.Text}
+			id, records = e.ID, []any{e}
+		}
+		p := *d.plate
+		p.Exhibitions = append(slices.Clone(p.Exhibitions), catalog.Showing{ExhibitionID: id, Number: strings.TrimSpace(number.Text)})
+		d.f.save(words.T("enter a showing at %s", short), append(records, &p)...)
+		return nil
+	})
+	d.f.win.Canvas().Focus(which)
 }
 
 // cite adds a citation, of a work known or new.

@@ -125,10 +125,32 @@ func (d *deskPlace) editionCard(e *catalog.Edition) fyne.CanvasObject {
 		labelled(words.T("Numbered"), number(words.T("size of the edition"), e.Size, func(x *catalog.Edition, n int) { x.Size = n })),
 		labelled("A.P.", number("A.P.", e.Artists, func(x *catalog.Edition, n int) { x.Artists = n })),
 		labelled("P.P.", number("P.P.", e.Printers, func(x *catalog.Edition, n int) { x.Printers = n })),
-		labelled("H.C.", number("H.C.", e.HorsComm, func(x *catalog.Edition, n int) { x.HorsComm = n })))
+		labelled("H.C.", number("H.C.", e.HorsComm, func(x *catalog.Edition, n int) { x.HorsComm = n })),
+		labelled("T.P.", number("T.P.", e.Trials, func(x *catalog.Edition, n int) { x.Trials = n })))
 	facts := look.Form(128,
 		look.Small(words.T("Name")), text(words.T("name of the edition"), e.Name, false, func(x *catalog.Edition, s string) { x.Name = s }),
 		look.Small(words.T("Date")), text(words.T("date of the edition"), e.Date.Text, false, func(x *catalog.Edition, s string) { x.Date = notation.ParseDate(s).Date }),
+		look.Small(words.T("Paper")), d.editionName(e, words.T("paper"), d.b.paperNames(), e.PaperID, func(x *catalog.Edition, name string) (r []any) {
+			if x.PaperID = idOf(d.b.paperNames(), name); x.PaperID == "" && name != "" {
+				p := &catalog.Paper{ID: catalog.NewID(), Name: name}
+				x.PaperID, r = p.ID, []any{p}
+			}
+			return r
+		}),
+		look.Small(words.T("Printer")), d.editionName(e, words.T("printer"), d.b.peopleNames(), e.PrinterID, func(x *catalog.Edition, name string) (r []any) {
+			x.PrinterID, r = d.person(name, "printer")
+			return r
+		}),
+		look.Small(words.T("Publisher")), d.editionName(e, words.T("publisher"), d.b.peopleNames(), e.Publisher, func(x *catalog.Edition, name string) (r []any) {
+			x.Publisher, r = d.person(name, "publisher")
+			return r
+		}),
+		look.Small(words.T("How signed")), text(words.T("how it is signed"), e.Signed, false, func(x *catalog.Edition, s string) { x.Signed = s }),
+		look.Small(words.T("Plate afterwards")), fateChoice(e.PlateAfter, func(t catalog.Fate) {
+			x := *e
+			x.PlateAfter = t
+			d.f.save(words.T("edit %s", words.T("the plate after the edition")), &x)
+		}),
 		look.Small(words.T("Statement")), text(words.T("statement"), e.Statement, true, func(x *catalog.Edition, s string) { x.Statement = s }),
 		look.Small(words.T("Remarks")), text(words.T("remarks"), e.Remarks, true, func(x *catalog.Edition, s string) { x.Remarks = s }))
 	gauge := look.NewGauge(look.Copper)
@@ -150,6 +172,16 @@ func (d *deskPlace) editionCard(e *catalog.Edition) fyne.CanvasObject {
 	col.Add(facts)
 	col.Add(look.Para(words.T("Statements about editions are governed by local law; this ledger helps to fill them in."), true))
 	return col
+}
+
+// editionName is a field of an edition that names a record of one of the lists;
+// a new name enters one.
+func (d *deskPlace) editionName(e *catalog.Edition, what string, list []named, now catalog.ID, set func(x *catalog.Edition, name string) []any) fyne.CanvasObject {
+	return newComboWith(nameOf(list, now), namesOf(list), func(s string) {
+		x := *e
+		records := set(&x, s)
+		d.f.save(words.T("edit %s", what), append(records, &x)...)
+	})
 }
 
 // sheets is the whereabouts: every sheet, who has it, what was decided.

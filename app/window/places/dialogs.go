@@ -381,6 +381,9 @@ func keyWords(c *command) string {
 	if c.mod&fyne.KeyModifierControl != 0 {
 		s += "Ctrl "
 	}
+	if c.mod&fyne.KeyModifierAlt != 0 {
+		s += "Alt "
+	}
 	if c.mod&fyne.KeyModifierShift != 0 {
 		s += "Shift "
 	}

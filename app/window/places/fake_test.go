@@ -10,6 +10,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"sync"
 	"testing"
 	"time"
@@ -86,6 +87,7 @@ func (h *fakeHouse) Save(_ context.Context, label string, records ...any) error 
 	old := h.snap
 	s := &h.snap
 	s.Plates, s.States, s.Impressions = clone(s.Plates), clone(s.States), clone(s.Impressions)
+	s.People, s.Groups, s.Exhibitions = clone(s.People), clone(s.Groups), clone(s.Exhibitions)
 	s.Editions, s.Papers, s.Inks, s.Holders, s.Literature = clone(s.Editions), clone(s.Papers), clone(s.Inks), clone(s.Holders), clone(s.Literature)
 	var err error
 	for _, r := range records {
@@ -106,6 +108,14 @@ func (h *fakeHouse) Save(_ context.Context, label string, records ...any) error 
 			put(&s.Inks, r, func(p *catalog.Ink) *catalog.ID { return &p.ID })
 		case *catalog.Holder:
 			put(&s.Holders, r, func(p *catalog.Holder) *catalog.ID { return &p.ID })
+		case *catalog.Person:
+			put(&s.People, r, func(p *catalog.Person) *catalog.ID { return &p.ID })
+		case *catalog.Group:
+			put(&s.Groups, r, func(p *catalog.Group) *catalog.ID { return &p.ID })
+		case *catalog.Exhibition:
+			put(&s.Exhibitions, r, func(p *catalog.Exhibition) *catalog.ID { return &p.ID })
+		case *catalog.Imprint:
+			s.Imprint = *r
 		case *catalog.Literature:
 			put(&s.Literature, r, func(p *catalog.Literature) *catalog.ID { return &p.ID })
 		default:
@@ -125,6 +135,10 @@ func (h *fakeHouse) Delete(_ context.Context, label string, records ...any) erro
 	h.mu.Lock()
 	old := h.snap
 	for _, r := range records {
+		if p, is := r.(*catalog.Paper); is {
+			h.snap.Papers = slices.DeleteFunc(clone(h.snap.Papers), func(x catalog.Paper) bool { return x.ID == p.ID })
+			continue
+		}
 		i, ok := r.(*catalog.Impression)
 		if !ok {
 			h.mu.Unlock()

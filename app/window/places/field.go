@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"pullbook/app/window/look"
@@ -80,20 +81,76 @@ func (c *choice) TypedKey(k *fyne.KeyEvent) {
 	}
 }
 
-// combo is a field that offers what was written before.
-type combo struct{ widget.SelectEntry }
+// combo is a field that offers what was written before. done is told when it
+// is left, when Return is pressed, and when something offered is taken.
+type combo struct {
+	widget.SelectEntry
+	offers []string
+	done   func(string)
+	was    string
+}
 
-func newCombo(options []string) *combo {
-	c := &combo{}
+func newCombo(offers []string) *combo { return newComboWith("", offers, nil) }
+
+func newComboWith(text string, offers []string, done func(string)) *combo {
+	c := &combo{offers: offers, done: done, was: text}
 	c.Wrapping = fyne.TextWrap(fyne.TextTruncateClip)
+	open := widget.NewButtonWithIcon("", theme.Icon(theme.IconNameArrowDropDown), c.open)
+	open.Importance = widget.LowImportance
+	c.ActionItem = open
+	c.Text = text
+	c.OnSubmitted = func(string) { c.commit() }
 	c.ExtendBaseWidget(c)
-	c.SetOptions(options)
 	return c
 }
 
+// SetOptions changes what is offered.
+func (c *combo) SetOptions(offers []string) { c.offers = offers }
+
+// open shows what is offered under the field.
+func (c *combo) open() {
+	if c.Disabled() || len(c.offers) == 0 {
+		return
+	}
+	var items []*fyne.MenuItem
+	for _, o := range c.offers {
+		items = append(items, fyne.NewMenuItem(o, func() {
+			c.SetText(o)
+			c.commit()
+		}))
+	}
+	d := fyne.CurrentApp().Driver()
+	pop := widget.NewPopUpMenu(fyne.NewMenu("", items...), d.CanvasForObject(c))
+	pop.ShowAtPosition(d.AbsolutePositionForObject(c).AddXY(0, c.Size().Height))
+	pop.Resize(fyne.NewSize(c.Size().Width, pop.MinSize().Height))
+}
+
+func (c *combo) commit() {
+	if c.Text == c.was {
+		return
+	}
+	c.was = c.Text
+	if c.done != nil {
+		c.done(strings.TrimSpace(c.Text))
+	}
+}
+
+// FocusLost keeps what was written.
+func (c *combo) FocusLost() {
+	c.SelectEntry.FocusLost()
+	c.commit()
+}
+
+// CreateRenderer is the toolkit's hook.
+func (c *combo) CreateRenderer() fyne.WidgetRenderer { return c.Entry.CreateRenderer() }
+
 // TypedKey is the toolkit's hook.
 func (c *combo) TypedKey(k *fyne.KeyEvent) {
-	if !look.PassOn(c, k) {
+	switch {
+	case look.PassOn(c, k):
+	case k.Name == fyne.KeyDown:
+		c.open()
+	default:
 		c.SelectEntry.TypedKey(k)
 	}
 }

@@ -84,6 +84,14 @@ func Num(v float64, decimals int) string {
 	return s
 }
 
+// Point is the decimal sign of the language.
+func Point() string {
+	if german {
+		return ","
+	}
+	return "."
+}
+
 // Percent is a fraction in per cent.
 func Percent(v float64, decimals int) string { return Num(100*v, decimals) + "\u202f%" }
 
