@@ -30,9 +30,6 @@ const (
 	exitUsage = 2
 )
 
-// Version is the program's version as --version prints it.
-const Version = "1.0.0"
-
 // usageError is a wrong call: the sentence says what is wrong.
 type usageError struct{ sentence string }
 
@@ -63,8 +60,8 @@ type command struct {
 }
 
 // Is reports whether the arguments ask for a batch command rather than for
-// the window: everything but nothing at all and the folder of a catalogue,
-// which photographs to take in may follow.
+// the window: everything but nothing at all and a catalogue, in its folder or
+// packed, which photographs to take in may follow.
 func Is(args []string) bool {
 	if len(args) == 0 {
 		return false
@@ -73,7 +70,7 @@ func Is(args []string) bool {
 		return true
 	}
 	info, err := os.Stat(args[0])
-	return err != nil || !info.IsDir()
+	return err != nil || !info.IsDir() && !studio.IsPacked(args[0])
 }
 
 // Run carries out one command and returns the exit code. An interrupt stops
@@ -101,7 +98,7 @@ func RunContext(ctx context.Context, args []string, stdout, stderr io.Writer) (c
 	case "help", "-h", "-help", "--help":
 		return help(args[1:], stdout, stderr)
 	case "version", "-version", "--version":
-		fmt.Fprintf(stdout, "pullbook %s\n", Version)
+		fmt.Fprint(stdout, version())
 		return exitDone
 	}
 	cmd := find(args[0])
@@ -182,6 +179,22 @@ func (c *call) writeJSON(v any) error {
 	e.SetEscapeHTML(false)
 	if err := e.Encode(v); err != nil {
 		return &studio.Refusal{Sentence: fmt.Sprintf("The result could not be written: %v.", err)}
+	}
+	return nil
+}
+
+// answer writes what a command found, as JSON or in lines; short says that
+// something in it was refused.
+func (c *call) answer(doc interface{ print(*call) }, asJSON, short bool) error {
+	if asJSON {
+		if err := c.writeJSON(doc); err != nil {
+			return err
+		}
+	} else {
+		doc.print(c)
+	}
+	if short {
+		return errShort
 	}
 	return nil
 }

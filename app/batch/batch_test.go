@@ -10,6 +10,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"pullbook/imaging"
 )
 
 // photos is the folder of shared photographs with their truth, beside the
@@ -62,11 +64,16 @@ func TestUsage(t *testing.T) {
 		{[]string{"score", "--plate-mm", "100x140", "--grid", "1e9x1e9", "--reference", "r.jpg", "a.jpg"}, "not a grid"},
 		{[]string{"score", "--no-such-flag"}, "no-such-flag"},
 		{[]string{"changes", "--plate-mm", "100x140", "--before", "a.jpg"}, "two photographs"},
-		{[]string{"lay-out", "--catalogue", "x"}, "file to write is missing"},
+		{[]string{"lay-out", "--catalogue", "x"}, "give --to OUT.pdf"},
 		{[]string{"lay-out", "--to", "x.pdf"}, "catalogue is missing"},
 		{[]string{"export", "--catalogue", "x", "--as", "gif", "--to", "y"}, "say what to write"},
 		{[]string{"sample"}, "one new folder"},
 		{[]string{"verify"}, "catalogue is missing"},
+		{[]string{"verify", "x"}, "one argument too many"},
+		{[]string{"record", "--to", "x.pdf"}, "impression is missing"},
+		{[]string{"labels", "--to", "x.pdf", "--start", "0"}, "counted from 1"},
+		{[]string{"pack", "--catalogue", "x"}, "give --to NAME.pullbook.zip"},
+		{[]string{"unpack", "x"}, "give the packed file"},
 	} {
 		out, stderr, code := run(c.args...)
 		if code != exitUsage {
@@ -95,17 +102,27 @@ func TestHelp(t *testing.T) {
 			t.Errorf("%s --help: exit %d, %q", c.name, code, page)
 		}
 	}
-	if out, _, code := run("--version"); code != 0 || !strings.Contains(out, Version) {
-		t.Errorf("--version: exit %d, %q", code, out)
+	out, _, code = run("--version")
+	for _, want := range []string{"pullbook " + Version, "method " + imaging.Method, "SQLite 3.", "Go 1."} {
+		if code != 0 || !strings.Contains(out, want) {
+			t.Errorf("--version: exit %d, %q, want %q in it", code, out, want)
+		}
 	}
 }
 
 func TestIs(t *testing.T) {
 	dir := t.TempDir()
+	packed, photo := filepath.Join(dir, "x.pullbook.zip"), filepath.Join(dir, "x.jpg")
+	for _, f := range []string{packed, photo} {
+		if err := os.WriteFile(f, nil, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
 	for _, c := range []struct {
 		args []string
 		want bool
 	}{
+		{[]string{packed}, false}, {[]string{photo}, true},
 		{nil, false}, {[]string{dir}, false}, {[]string{"score"}, true}, {[]string{"--version"}, true},
 		{[]string{"help"}, true}, {[]string{filepath.Join(dir, "none")}, true},
 	} {

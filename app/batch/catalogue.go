@@ -1,11 +1,13 @@
 package batch
 
 import (
+	"flag"
 	"fmt"
 
 	"pullbook/app/studio"
 	"pullbook/catalog"
 	"pullbook/catalog/store"
+	"pullbook/pdfout"
 )
 
 // open opens the catalogue a command works on; writes says that it will change
@@ -24,6 +26,61 @@ func (c *call) open(dir string, writes bool) (*studio.Studio, error) {
 		return nil, &studio.Refusal{Sentence: fmt.Sprintf("The catalogue %s can only be read now. %s", dir, notice)}
 	}
 	return s, nil
+}
+
+// read opens a catalogue for reading, uses it, and closes it.
+func (c *call) read(dir string, use func(*studio.Studio) error) error {
+	s, err := c.open(dir, false)
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	return use(s)
+}
+
+// writing is what a command is told that makes something of a catalogue.
+type writing struct{ catalogue, to string }
+
+// parseWriting reads --catalogue, --to and the flags that more defines, of a
+// command without arguments; what stands for the thing to be written.
+func (c *call) parseWriting(what string, more func(*flag.FlagSet)) (w writing, err error) {
+	err = c.parse(func(f *flag.FlagSet) {
+		f.StringVar(&w.catalogue, "catalogue", "", "")
+		f.StringVar(&w.to, "to", "", "")
+		if more != nil {
+			more(f)
+		}
+	})
+	if err == nil {
+		err = c.noMore()
+	}
+	if err == nil && w.to == "" {
+		err = usage("where to write is missing; give --to %s", what)
+	}
+	return w, err
+}
+
+// noMore refuses arguments that are not flags.
+func (c *call) noMore() error {
+	if len(c.args) > 0 {
+		return usage("%q is one argument too many", c.args[0])
+	}
+	return nil
+}
+
+// print writes a PDF and says what it became and what its maker should see to.
+func (c *call) print(w writing, lay func(*studio.Studio) (pdfout.Report, error)) error {
+	return c.read(w.catalogue, func(s *studio.Studio) error {
+		r, err := lay(s)
+		if err != nil {
+			return err
+		}
+		c.say("%s: %d pages, %d pictures, %.1f MB", w.to, r.Pages, r.Pictures, float64(r.Bytes)/1e6)
+		for _, warning := range r.Warnings {
+			c.note("see to: %s", warning)
+		}
+		return nil
+	})
 }
 
 // progress writes what long work is doing to standard error, one line for each

@@ -77,16 +77,10 @@ func runChanges(c *call) error {
 			doc.Removed = append(doc.Removed, j)
 		}
 	}
-	if asJSON {
-		err = c.writeJSON(&doc)
-	} else {
-		doc.print(c)
-	}
-	if err == nil && reason != "" {
+	if reason != "" {
 		c.note("refused: %s", reason)
-		err = errShort
 	}
-	return err
+	return c.answer(&doc, asJSON, reason != "")
 }
 
 func (d *changesDocument) print(c *call) {

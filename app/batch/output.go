@@ -55,11 +55,9 @@ facts usually asked for, and does not say that a law is met.`,
 }
 
 func runLayOut(c *call) error {
-	var dir, to, format, profile string
+	var format, profile string
 	var printer bool
-	err := c.parse(func(f *flag.FlagSet) {
-		f.StringVar(&dir, "catalogue", "", "")
-		f.StringVar(&to, "to", "", "")
+	w, err := c.parseWriting("OUT.pdf", func(f *flag.FlagSet) {
 		f.StringVar(&format, "format", "large", "")
 		f.StringVar(&profile, "profile", "", "")
 		f.BoolVar(&printer, "for-the-printer", false, "")
@@ -69,36 +67,16 @@ func runLayOut(c *call) error {
 	switch {
 	case err != nil:
 		return err
-	case to == "":
-		return usage("the file to write is missing; give --to OUT.pdf")
 	case !known:
 		return usage("there is no page format %q; there are large, small, A4 and letter", format)
-	case len(c.args) > 0:
-		return usage("%q is one argument too many", c.args[0])
 	}
-	s, err := c.open(dir, false)
-	if err != nil {
-		return err
-	}
-	defer s.Close()
 	o := pdfout.BookOptions{Format: page}
 	if printer {
 		o.Preset, o.ProfilePath = pdfout.ForThePrinter, profile
 	}
-	r, err := s.LayOut(c.ctx, to, o, c.progress())
-	if err != nil {
-		return err
-	}
-	c.made(to, r)
-	return nil
-}
-
-// made says what was written and what the maker should see to.
-func (c *call) made(to string, r pdfout.Report) {
-	c.say("%s: %d pages, %d pictures, %.1f MB", to, r.Pages, r.Pictures, float64(r.Bytes)/1e6)
-	for _, w := range r.Warnings {
-		c.note("see to: %s", w)
-	}
+	return c.print(w, func(s *studio.Studio) (pdfout.Report, error) {
+		return s.LayOut(c.ctx, w.to, o, c.progress())
+	})
 }
 
 var recordCommand = command{
@@ -110,38 +88,24 @@ carry; 'pullbook labels' lists them.`,
 }
 
 func runRecord(c *call) error {
-	var dir, to, impression string
-	err := c.parse(func(f *flag.FlagSet) {
-		f.StringVar(&dir, "catalogue", "", "")
-		f.StringVar(&to, "to", "", "")
-		f.StringVar(&impression, "impression", "", "")
-	})
+	var impression string
+	w, err := c.parseWriting("OUT.pdf", func(f *flag.FlagSet) { f.StringVar(&impression, "impression", "", "") })
 	switch {
 	case err != nil:
 		return err
-	case to == "" || impression == "":
-		return usage("give the impression and the file: --impression ID --to OUT.pdf")
-	case len(c.args) > 0:
-		return usage("%q is one argument too many", c.args[0])
+	case impression == "":
+		return usage("the impression is missing; give --impression ID")
 	}
-	s, err := c.open(dir, false)
-	if err != nil {
-		return err
-	}
-	defer s.Close()
 	id, ok := pdfout.ReadCode(impression)
 	if !ok {
 		id = catalog.ID(impression)
 	}
-	if _, err := s.Store().Impression(c.ctx, id); err != nil {
-		return err
-	}
-	r, err := s.LayOutRecord(c.ctx, to, id)
-	if err != nil {
-		return err
-	}
-	c.made(to, r)
-	return nil
+	return c.print(w, func(s *studio.Studio) (pdfout.Report, error) {
+		if _, err := s.Store().Impression(c.ctx, id); err != nil {
+			return pdfout.Report{}, err
+		}
+		return s.LayOutRecord(c.ctx, w.to, id)
+	})
 }
 
 var labelsCommand = command{
@@ -155,56 +119,52 @@ itself when the label lies beside the sheet. The identifiers are listed.
 }
 
 func runLabels(c *call) error {
-	var dir, to, number string
+	var number string
 	start := 1
-	err := c.parse(func(f *flag.FlagSet) {
-		f.StringVar(&dir, "catalogue", "", "")
-		f.StringVar(&to, "to", "", "")
+	w, err := c.parseWriting("OUT.pdf", func(f *flag.FlagSet) {
 		f.StringVar(&number, "plate", "", "")
 		f.IntVar(&start, "start", 1, "")
 	})
 	switch {
 	case err != nil:
 		return err
-	case to == "":
-		return usage("the file to write is missing; give --to OUT.pdf")
 	case start < 1:
 		return usage("places on a sheet of labels are counted from 1")
-	case len(c.args) > 0:
-		return usage("%q is one argument too many", c.args[0])
 	}
-	s, err := c.open(dir, false)
-	if err != nil {
-		return err
-	}
-	defer s.Close()
-	var ids []catalog.ID
+	return c.print(w, func(s *studio.Studio) (pdfout.Report, error) {
+		ids, err := c.listImpressions(s, number)
+		if err != nil {
+			return pdfout.Report{}, err
+		}
+		if len(ids) == 0 {
+			return pdfout.Report{}, &studio.Refusal{Sentence: "There is no impression to print a label for; enter impressions first, or name another plate."}
+		}
+		return s.LayOutLabels(c.ctx, w.to, ids, start-1)
+	})
+}
+
+// listImpressions lists the impressions of the plate with a catalogue number,
+// or of all plates for "", and gives their identifiers.
+func (c *call) listImpressions(s *studio.Studio, number string) ([]catalog.ID, error) {
 	plates, err := s.Store().Plates(c.ctx, store.PlateFilter{})
 	if err != nil {
-		return err
+		return nil, err
 	}
+	var ids []catalog.ID
 	for _, p := range plates {
 		if number != "" && p.Number.String() != number {
 			continue
 		}
 		sheets, err := s.Store().Impressions(c.ctx, store.ImpressionFilter{PlateID: p.ID})
 		if err != nil {
-			return err
+			return nil, err
 		}
 		for _, i := range sheets {
 			ids = append(ids, i.ID)
 			c.say("%s  %s  %s, %s", i.ID, p.Number, p.Title, i.Name())
 		}
 	}
-	if len(ids) == 0 {
-		return &studio.Refusal{Sentence: "There is no impression to print a label for; enter impressions first, or name another plate."}
-	}
-	r, err := s.LayOutLabels(c.ctx, to, ids, start-1)
-	if err != nil {
-		return err
-	}
-	c.made(to, r)
-	return nil
+	return ids, nil
 }
 
 var exportCommand = command{
@@ -222,32 +182,21 @@ Private holders are named nowhere but in csv, which is your own copy.`,
 }
 
 func runExport(c *call) error {
-	var dir, as, to string
-	err := c.parse(func(f *flag.FlagSet) {
-		f.StringVar(&dir, "catalogue", "", "")
-		f.StringVar(&as, "as", "", "")
-		f.StringVar(&to, "to", "", "")
-	})
+	var as string
+	w, err := c.parseWriting("DIR", func(f *flag.FlagSet) { f.StringVar(&as, "as", "", "") })
 	switch {
 	case err != nil:
 		return err
 	case !slices.Contains(studio.Exports(), as):
 		return usage("say what to write: --as %s", strings.Join(studio.Exports(), "|"))
-	case to == "":
-		return usage("the folder to write into is missing; give --to DIR")
-	case len(c.args) > 0:
-		return usage("%q is one argument too many", c.args[0])
 	}
-	s, err := c.open(dir, false)
-	if err != nil {
-		return err
-	}
-	defer s.Close()
-	if err := s.Export(c.ctx, as, to, c.progress()); err != nil {
-		return err
-	}
-	c.say("The catalogue is written as %s into %s.", as, to)
-	return nil
+	return c.read(w.catalogue, func(s *studio.Studio) error {
+		if err := s.Export(c.ctx, as, w.to, c.progress()); err != nil {
+			return err
+		}
+		c.say("The catalogue is written as %s into %s.", as, w.to)
+		return nil
+	})
 }
 
 var verifyCommand = command{
@@ -263,60 +212,47 @@ func runVerify(c *call) error {
 	if err != nil {
 		return err
 	}
-	if len(c.args) > 0 {
-		return usage("%q is one argument too many", c.args[0])
-	}
-	s, err := c.open(dir, false)
-	if err != nil {
+	if err := c.noMore(); err != nil {
 		return err
 	}
-	defer s.Close()
-	r, err := s.Verify(c.ctx, nil)
-	if err != nil {
-		return err
-	}
-	c.say("%s", strings.TrimSpace(studio.VerifyWords(r)))
-	if !r.Clean() {
-		return errShort
-	}
-	return nil
+	return c.read(dir, func(s *studio.Studio) error {
+		r, err := s.Verify(c.ctx, nil)
+		if err != nil {
+			return err
+		}
+		c.say("%s", strings.TrimSpace(studio.VerifyWords(r)))
+		if !r.Clean() {
+			return errShort
+		}
+		return nil
+	})
 }
 
 var packCommand = command{
-	name: "pack", line: "--catalogue DIR --to FILE", summary: "put a whole catalogue into one file", run: runPack,
+	name: "pack", line: "--catalogue DIR --to NAME.pullbook.zip", summary: "put a whole catalogue into one file", run: runPack,
 	help: `
 Writes the catalogue with all its photographs into one file, with a list of
-hashes, to be sent or put away. 'pullbook unpack' makes a catalogue of it again.`,
+hashes, to be sent or put away. 'pullbook unpack' makes a catalogue of it again,
+and so does opening it from the desktop, which knows it by its ending
+.pullbook.zip. Any program for ZIP archives can look into it.`,
 }
 
 func runPack(c *call) error {
-	var dir, to string
-	err := c.parse(func(f *flag.FlagSet) {
-		f.StringVar(&dir, "catalogue", "", "")
-		f.StringVar(&to, "to", "", "")
-	})
-	switch {
-	case err != nil:
-		return err
-	case to == "":
-		return usage("the file to write is missing; give --to FILE")
-	case len(c.args) > 0:
-		return usage("%q is one argument too many", c.args[0])
-	}
-	s, err := c.open(dir, false)
+	w, err := c.parseWriting("NAME"+store.PackedSuffix, nil)
 	if err != nil {
 		return err
 	}
-	defer s.Close()
-	if err := s.Pack(c.ctx, to, nil); err != nil {
-		return err
-	}
-	c.say("The catalogue is packed into %s.", to)
-	return nil
+	return c.read(w.catalogue, func(s *studio.Studio) error {
+		if err := s.Pack(c.ctx, w.to, nil); err != nil {
+			return err
+		}
+		c.say("The catalogue is packed into %s.", w.to)
+		return nil
+	})
 }
 
 var unpackCommand = command{
-	name: "unpack", line: "FILE --to DIR", summary: "make a catalogue of a packed file", run: runUnpack,
+	name: "unpack", line: "NAME.pullbook.zip --to DIR", summary: "make a catalogue of a packed file", run: runUnpack,
 	help: `
 Makes a catalogue folder of a packed file and checks every hash. DIR must not
 exist yet.`,
@@ -329,7 +265,7 @@ func runUnpack(c *call) error {
 	case err != nil:
 		return err
 	case len(c.args) != 1 || to == "":
-		return usage("give the packed file and the new folder: FILE --to DIR")
+		return usage("give the packed file and the new folder: NAME.pullbook.zip --to DIR")
 	}
 	if err := studio.Unpack(c.ctx, c.args[0], to, nil); err != nil {
 		return err

@@ -77,15 +77,7 @@ func runPlace(c *call) error {
 		}
 		doc.Impressions = append(doc.Impressions, j)
 	}
-	if asJSON {
-		err = c.writeJSON(&doc)
-	} else {
-		doc.print(c)
-	}
-	if err == nil && short {
-		err = errShort
-	}
-	return err
+	return c.answer(&doc, asJSON, short)
 }
 
 func (d *placeDocument) print(c *call) {

@@ -98,15 +98,7 @@ func scorePhotographs(c *call, o *scoreOptions) error {
 			}
 		}
 	}
-	if o.asJSON {
-		err = c.writeJSON(&doc)
-	} else {
-		doc.print(c)
-	}
-	if err == nil && short {
-		err = errShort
-	}
-	return err
+	return c.answer(&doc, o.asJSON, short)
 }
 
 func allRefused(paths []string, reason string) []studio.FileResult {

@@ -102,11 +102,24 @@ func (s *Studio) Pack(ctx context.Context, path string, p Progress) error {
 
 // Unpack makes a catalogue folder of a packed file.
 func Unpack(ctx context.Context, packed, dir string, p Progress) error {
-	dir, err := filepath.Abs(dir)
-	if err != nil {
-		return err
-	}
 	return store.Unpack(ctx, packed, dir, steps(p))
+}
+
+// IsPacked reports whether a file's name says that a catalogue is packed in it.
+func IsPacked(path string) bool { return strings.HasSuffix(path, store.PackedSuffix) }
+
+// OpenPacked unpacks a catalogue into a new folder beside the packed file, of
+// its name without ".zip", and opens it.
+func OpenPacked(ctx context.Context, packed string, o Options, p Progress) (*Studio, error) {
+	dir := strings.TrimSuffix(packed, filepath.Ext(packed))
+	if _, err := os.Lstat(dir); err == nil {
+		return nil, sentence("%s is packed, and beside it there is %s already. Open that, or give the packed file another name and open it again.",
+			filepath.Base(packed), filepath.Base(dir))
+	}
+	if err := Unpack(ctx, packed, dir, p); err != nil {
+		return nil, err
+	}
+	return Open(dir, o)
 }
 
 // VerifyWords says what Verify found in lines for people.

@@ -11,6 +11,12 @@ import (
 	sqlite3 "github.com/mattn/go-sqlite3"
 )
 
+// SQLiteVersion is the version of SQLite that is built in, as "3.46.1".
+func SQLiteVersion() string {
+	v, _, _ := sqlite3.Version()
+	return v
+}
+
 // opening says how one pool of connections is opened.
 type opening struct {
 	mode     string // SQLite's open mode: ro, rw, rwc

@@ -158,6 +158,10 @@ func allowedName(name string) bool {
 // Unpack opens a packed catalogue into the folder to, which must not exist.
 // Every hash is checked; the folder appears whole or not at all.
 func Unpack(ctx context.Context, packed, to string, progress Progress) (err error) {
+	// SQLite is given its files as addresses, which know no working folder.
+	if to, err = filepath.Abs(to); err != nil {
+		return err
+	}
 	if _, err := os.Lstat(to); !errors.Is(err, fs.ErrNotExist) {
 		return fmt.Errorf("there is already something at %s; choose a new name", to)
 	}

@@ -41,6 +41,10 @@ func TestPackAndUnpack(t *testing.T) {
 	if err := Unpack(ctx, packed, to, nil); err == nil {
 		t.Error("unpacked over an existing catalogue")
 	}
+	t.Chdir(dir)
+	if err := Unpack(ctx, filepath.Base(packed), "Beside.pullbook", nil); err != nil {
+		t.Errorf("with names relative to the working folder: %v", err)
+	}
 	photo := "photographs/" + photos[0].SHA256[:2] + "/" + photos[0].SHA256 + ".jpg"
 	for name, change := range map[string]func(map[string][]byte){
 		"a path out of the folder": func(f map[string][]byte) { f["../evil.txt"] = []byte("x") },
@@ -95,7 +99,7 @@ func TestPackAndUnpack(t *testing.T) {
 	}
 	entries, _ := os.ReadDir(dir)
 	for _, e := range entries {
-		if n := e.Name(); n != filepath.Base(packed) && n != "Copy.pullbook" && n != "bad.zip" {
+		if n := e.Name(); n != filepath.Base(packed) && n != "Copy.pullbook" && n != "Beside.pullbook" && n != "bad.zip" {
 			t.Errorf("left behind: %s", n)
 		}
 	}

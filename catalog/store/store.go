@@ -25,6 +25,9 @@ const (
 	LockFile       = "lock"
 	// Suffix is how the folder's name ends.
 	Suffix = ".pullbook"
+	// PackedSuffix is how the name of a packed catalogue best ends: the desktop
+	// then knows it, and without Pullbook it is plainly a ZIP archive.
+	PackedSuffix = ".pullbook.zip"
 )
 
 // ApplicationID marks a SQLite file as a Pullbook catalogue ("PlBk").
