@@ -153,6 +153,13 @@ func asks(t *testing.T, f *places.Frame, win fyne.Window, shoot func(string)) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	over("records", func() { f.Do("records") })
+	over("labels", func() { f.Do("labels") })
+	over("day-sheet", func() { f.Do("day sheet") })
+	over("lay-out", func() { f.Do("lay out") })
+	over("export", func() { f.Do("export") })
+	over("enter-plate", func() { f.Do("enter plate") })
+	over("language", func() { f.Do("language") })
 	over("imprint", func() { f.Do("imprint") })
 	over("table", func() { f.OpenTable(table) })
 }

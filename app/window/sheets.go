@@ -26,9 +26,38 @@ func (h *house) Compare(ctx context.Context, state catalog.ID, p places.Progress
 }
 
 // LayOut makes the printed catalogue.
-func (h *house) LayOut(ctx context.Context, to string, p places.Progress) error {
-	_, err := h.Studio.LayOut(ctx, to, pdfout.BookOptions{}, p)
-	return err
+func (h *house) LayOut(ctx context.Context, to string, w places.BookWish, p places.Progress) ([]string, error) {
+	o := pdfout.BookOptions{ShowPrivate: w.ShowPrivate}
+	o.Format = []pdfout.Format{pdfout.Large, pdfout.Small, pdfout.A4, pdfout.Letter}[w.Format]
+	if w.ForPrinter {
+		o.Preset, o.ProfilePath = pdfout.ForThePrinter, w.Profile
+	}
+	r, err := h.Studio.LayOut(ctx, to, o, p)
+	return r.Warnings, err
+}
+
+// LabelSheets are the label sheets there are.
+func (h *house) LabelSheets() []places.LabelSheet {
+	var out []places.LabelSheet
+	for _, l := range pdfout.LabelSheets() {
+		page, _, _ := strings.Cut(l.Name, ",")
+		out = append(out, places.LabelSheet{Name: l.Name, Page: page, Count: l.Columns * l.Rows, Width: l.W, Height: l.H, Cut: l.CutMarks})
+	}
+	return out
+}
+
+// Print makes what is printed for sheets.
+func (h *house) Print(ctx context.Context, x places.Printing, p places.Progress) (made, warnings []string, err error) {
+	var r pdfout.Report
+	switch x.Kind {
+	case places.PrintRecords:
+		return h.LayOutRecords(ctx, x.To, x.Impressions, p)
+	case places.PrintLabels:
+		r, err = h.LayOutLabelsOn(ctx, x.To, x.Impressions, x.LabelSheet, x.Start)
+	case places.PrintDay:
+		r, err = h.LayOutDaySheet(ctx, x.To, pdfout.DaySheet{PlateID: x.Plate, StateID: x.State, Day: x.Day, Pulls: x.Pulls})
+	}
+	return []string{x.To}, r.Warnings, err
 }
 
 // Verify reads every byte and says in words what was found.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"image"
 	"path/filepath"
+	"strings"
 	"sync/atomic"
 	"time"
 
@@ -126,6 +127,9 @@ func (d *deskPlace) fill() {
 
 func (d *deskPlace) key(*fyne.KeyEvent) bool { return false }
 
+// BookFormats are the page formats of the printed catalogue, in words.
+var BookFormats = []string{"230 × 300 mm", "170 × 240 mm", "A4", "Letter"}
+
 // layOut asks for a file and makes the printed catalogue as a job.
 func (d *deskPlace) layOut() {
 	f := d.f
@@ -143,16 +147,32 @@ func (d *deskPlace) layOut() {
 	choose := look.QuietButton(words.T("Choose the folder…"), look.IconFolder, func() {
 		f.folder(func(dir string) { path.SetText(filepath.Join(dir, filepath.Base(path.Text))) })
 	})
-	f.dialog(words.T("Lay out the printed catalogue"), look.Column(8, labelled(words.T("File"), path), look.Row(0, choose), say), fyne.NewSize(560, 260), words.T("Lay it out"), func() error {
+	format := newSelect(BookFormats, nil)
+	format.SetSelectedIndex(0)
+	profile := blank()
+	profile.SetPlaceHolder(words.T("the printer's colour profile, .icc; may be empty"))
+	find := look.QuietButton("", look.IconFolder, func() { f.pickFile([]string{".icc", ".icm"}, profile.SetText) })
+	forPrinter := look.Border(nil, nil, nil, find, profile)
+	forPrinter.Hide()
+	what := look.NewOneOf(func(i int) { forPrinter.Hidden = i == 0; forPrinter.Refresh() },
+		words.T("For the screen and to keep"), words.T("For the printer: bleed, crop marks, pure black text"))
+	private := newTick(words.T("name private holders"), false, nil)
+	form := look.Form(100, look.Small(words.T("File")), path, look.Small(""), look.Row(0, choose), look.Small(words.T("Page")), look.Row(0, look.Wide(170, format)),
+		look.Small(words.T("Made")), look.Column(4, what, forPrinter), look.Small(words.T("Holders")), private)
+	f.dialog(words.T("Lay out the printed catalogue"), look.Column(8, form, say), fyne.NewSize(600, 400), words.T("Lay it out"), func() error {
 		to := path.Text
 		if to == "" {
 			return errors.New(words.T("Give the file a name, ending in .pdf."))
 		}
+		o := BookWish{Format: max(format.SelectedIndex(), 0), ForPrinter: what.Chosen == 1, ShowPrivate: private.Checked}
+		if o.ForPrinter {
+			o.Profile = strings.TrimSpace(profile.Text)
+		}
 		f.prefs.setFolder(filepath.Dir(to))
 		f.start(words.T("Laying out the catalogue"), func(ctx context.Context, p Progress) error {
-			err := f.house.LayOut(ctx, to, p)
+			warnings, err := f.house.LayOut(ctx, to, o, p)
 			if err == nil {
-				f.post.do(func() { f.tell(words.T("The catalogue lies in %s", to)) })
+				f.post.do(func() { f.laidOut(to, warnings) })
 			}
 			return err
 		})
@@ -161,12 +181,29 @@ func (d *deskPlace) layOut() {
 	f.win.Canvas().Focus(path)
 }
 
+// laidOut tells where the catalogue lies. What should be seen to is offered, not
+// thrust: there may be a sentence for each of many plates.
+func (f *Frame) laidOut(to string, warnings []string) {
+	f.tell(words.T("The catalogue lies in %s", to))
+	if len(warnings) == 0 {
+		return
+	}
+	f.note.offer(look.IconPage, look.Unsure, words.N("The catalogue is laid out; %d things should be seen to before it is printed.", len(warnings)), words.T("Show them"), func() {
+		col := look.Column(8)
+		for _, w := range warnings {
+			col.Add(look.Para(w, false))
+		}
+		f.dialog(words.T("To be seen to"), col, fyne.NewSize(640, 500), "", nil)
+	})
+}
+
 // exportForms are what a catalogue can be given to others as.
 var exportForms = []struct{ code, name, say string }{
 	{"linked-art", "Linked Art", "JSON for museums and research portals"},
 	{"lido", "LIDO", "XML for collection exchange"},
 	{"iiif", "IIIF", "manifests for picture viewers"},
 	{"csv", "CSV", "tables for a spreadsheet"},
+	{"web", "Web", "pages to be read with a browser"},
 }
 
 // export writes exchange files as a job.

@@ -198,7 +198,10 @@ func (d *deskPlace) sheets() fyne.CanvasObject {
 		r.fill(d.b)
 		col.Add(r)
 	}
-	return col
+	return look.Column(10, look.Row(4,
+		look.NewButton(words.T("Records…"), look.IconPage, func() { d.f.run("records") }),
+		look.NewButton(words.T("Labels and slips…"), look.IconPage, func() { d.f.run("labels") }),
+		look.QuietButton(words.T("Printing day…"), look.IconPress, func() { d.f.run("day sheet") })), col)
 }
 
 // sheetRow is one sheet of the whereabouts; a tap opens it.

@@ -37,6 +37,8 @@ type fakeHouse struct {
 	measured []catalog.ID
 	confirm  []Taken
 	laidOut  string
+	wish     BookWish
+	printed  []Printing
 	readOnly bool
 }
 
@@ -394,9 +396,16 @@ func (h *fakeHouse) Preview(_ context.Context, _ catalog.ID, _, width int) (imag
 	}
 	return img, 2, nil
 }
-func (h *fakeHouse) LayOut(_ context.Context, to string, p Progress) error {
-	h.laidOut = to
-	return nil
+func (h *fakeHouse) LayOut(_ context.Context, to string, o BookWish, p Progress) ([]string, error) {
+	h.laidOut, h.wish = to, o
+	return []string{"One photograph is coarse."}, nil
+}
+func (h *fakeHouse) LabelSheets() []LabelSheet {
+	return []LabelSheet{{Name: "a", Page: "A4", Count: 24, Width: 70, Height: 37}, {Name: "b", Page: "A4", Count: 10, Width: 90, Height: 54, Cut: true}}
+}
+func (h *fakeHouse) Print(_ context.Context, x Printing, p Progress) (made, warnings []string, err error) {
+	h.printed = append(h.printed, x)
+	return []string{x.To}, nil, nil
 }
 func (h *fakeHouse) Export(context.Context, string, string, Progress) error { return nil }
 func (h *fakeHouse) Verify(context.Context, Progress) (string, error) {

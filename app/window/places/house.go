@@ -74,7 +74,13 @@ type House interface {
 
 	// Preview draws the entry of a plate as the book will print it.
 	Preview(ctx context.Context, plate catalog.ID, page, widthPX int) (image.Image, int, error)
-	LayOut(ctx context.Context, to string, p Progress) error
+	// LayOut makes the printed catalogue and says what its maker should see
+	// to, in sentences.
+	LayOut(ctx context.Context, to string, o BookWish, p Progress) (warnings []string, err error)
+	// LabelSheets are the label sheets there are. Print makes what is printed
+	// for sheets, says which files it made, and what should be seen to.
+	LabelSheets() []LabelSheet
+	Print(ctx context.Context, x Printing, p Progress) (made, warnings []string, err error)
 	Export(ctx context.Context, as, dir string, p Progress) error
 	Verify(ctx context.Context, p Progress) (string, error)
 
@@ -160,4 +166,12 @@ type Pair struct {
 	OX, OY   float64 // place of the pictures' top-left edge, mm
 	Residual float64 // registration, rms mm
 	Words    string  // how well they lie on one another, or why not
+}
+
+// BookWish is how the printed catalogue is wanted.
+type BookWish struct {
+	Format      int // of BookFormats
+	ForPrinter  bool
+	Profile     string // the printer's colour profile, a file
+	ShowPrivate bool   // name private holders
 }

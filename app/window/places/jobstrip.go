@@ -124,25 +124,36 @@ func short(d time.Duration) string {
 }
 
 // noteBar is one sentence across the place: what went wrong, or what should be
-// known, until it is put away.
+// known, until it is put away. It may offer one thing to do about it.
 type noteBar struct {
 	icon *look.Drawn
 	text *look.Paragraph
+	act  *look.Button
 	box  *fyne.Container
 }
 
 func newNoteBar() *noteBar {
-	n := &noteBar{icon: look.NewDrawn(look.IconWarn, look.Outside, 16), text: look.Para("", false)}
+	n := &noteBar{icon: look.NewDrawn(look.IconWarn, look.Outside, 16), text: look.Para("", false), act: look.NewButton("", "", nil)}
+	n.act.Hide()
 	away := look.QuietButton("", look.IconCross, n.hide)
 	n.box = container.NewStack(look.NewFill(look.Leaf), look.Border(nil, look.HRule(), nil, nil,
-		look.Inset(look.Border(nil, nil, look.InsetEach(n.icon, 4, 0, 9, 0), look.Middle(away), n.text), 10, 5)))
+		look.Inset(look.Border(nil, nil, look.InsetEach(n.icon, 4, 0, 9, 0), look.Middle(look.Row(4, n.act, away)), n.text), 10, 5)))
 	n.box.Hide()
 	return n
 }
 
-func (n *noteBar) say(i look.Icon, c fyne.ThemeColorName, s string) {
+func (n *noteBar) say(i look.Icon, c fyne.ThemeColorName, s string) { n.offer(i, c, s, "", nil) }
+
+// offer says a sentence with something to do about it.
+func (n *noteBar) offer(i look.Icon, c fyne.ThemeColorName, s, verb string, do func()) {
 	n.icon.Set(i, c)
 	n.text.SetText(s)
+	n.act.SetText(verb)
+	n.act.Do = func() {
+		n.hide()
+		do()
+	}
+	n.act.Hidden = do == nil
 	n.box.Show()
 	n.box.Refresh()
 }
