@@ -1,9 +1,11 @@
 #!/bin/sh
-# Sets up a bare Debian machine and then does one of two things:
+# Sets up a bare Debian machine and then does one of these:
 #
 #   sh assets/setup.sh open   build, and open the program on the sample catalogue;
 #                             without a display: write the sample's PDF and scores
 #   sh assets/setup.sh test   build, check and test everything
+#   sh assets/setup.sh pack   build, and make the tarball and the Debian package
+#                             in dist
 #
 # Safe to run again: what is there is not fetched twice. Nothing is written
 # outside this folder but the packages that Debian installs and Go's own cache.
@@ -13,9 +15,10 @@ cd "$(dirname "$0")/.."
 
 GO_VERSION=1.26.8
 STATICCHECK=honnef.co/go/tools/cmd/staticcheck@v0.8.2
-# SQLite with its full-text index; Fyne told that we keep to its threads.
+# SQLite with its full-text index; Fyne told that we keep to its threads, and to
+# leave out a typeface of pictograms whose licence does not come with it.
 TAGS=sqlite_fts5
-RELEASE_TAGS=sqlite_fts5,migrated_fynedo
+RELEASE_TAGS=sqlite_fts5,migrated_fynedo,no_emoji
 LIMIT=${PULLBOOK_TEST_MINUTES:-35}
 
 say() { printf '== %s\n' "$*"; }
@@ -143,8 +146,17 @@ run_tests() {
 	[ "$status" = 0 ] || fail "tests failed"
 }
 
+# Without machine paths (-trimpath) and without what only a debugger reads.
+pack() {
+	prepare dpkg-dev
+	say "building the release"
+	go build -trimpath -tags "$RELEASE_TAGS" -ldflags "-s -w" -o bin/release/pullbook ./app
+	go run ./assets/pack -program bin/release/pullbook -to dist
+}
+
 case ${1:-} in
 open) open_sample ;;
 test) run_tests ;;
-*) printf 'usage: sh assets/setup.sh open|test\n' >&2; exit 2 ;;
+pack) pack ;;
+*) printf 'usage: sh assets/setup.sh open|test|pack\n' >&2; exit 2 ;;
 esac

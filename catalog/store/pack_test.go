@@ -23,6 +23,15 @@ func TestPackAndUnpack(t *testing.T) {
 	if err := s.Pack(ctx, packed, nil); err != nil {
 		t.Fatal(err)
 	}
+	// The desktop knows a packed catalogue by the name of its first file, which
+	// stands at 30 in a ZIP archive (APPNOTE 4.3.7).
+	begin, err := os.ReadFile(packed)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.HasPrefix(begin, []byte("PK\x03\x04")) || !bytes.HasPrefix(begin[30:], []byte(DatabaseFile)) {
+		t.Errorf("a packed catalogue begins with %q", begin[:48])
+	}
 	to := filepath.Join(dir, "Copy.pullbook")
 	if err := Unpack(ctx, packed, to, nil); err != nil {
 		t.Fatal(err)
