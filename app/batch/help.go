@@ -31,7 +31,8 @@ func overview() string {
 	b.WriteString(`Pullbook keeps the catalogue of a printmaker's plates and measures the impressions.
 
     pullbook                 open the window
-    pullbook FOLDER          open the window on a catalogue
+    pullbook CATALOGUE       open the window on a catalogue: its folder, or the
+                             file it is packed in, which is unpacked beside it
 
 Without the window:
 

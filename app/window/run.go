@@ -25,7 +25,7 @@ import (
 // Options say how the window begins. The zero value opens the last catalogue,
 // in the size and tone of the last time.
 type Options struct {
-	Dir    string   // catalogue to open; "" the last one
+	Dir    string   // catalogue to open, its folder or packed; "" the last one
 	Take   []string // photographs to take in once it is open
 	Width  float32  // of the window, 0 as last time
 	Height float32
@@ -112,6 +112,9 @@ func newHouseWindow(a fyne.App, o Options) *houseWindow {
 		w.welcome("")
 	} else {
 		w.enter(words.T("Opening %s", filepath.Base(dir)), func(ctx context.Context, p studio.Progress) (*studio.Studio, error) {
+			if studio.IsPacked(dir) {
+				return studio.OpenPacked(ctx, dir, studio.Options{}, p)
+			}
 			return studio.Open(dir, studio.Options{})
 		})
 	}

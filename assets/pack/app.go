@@ -47,10 +47,11 @@ func readApp(path string) (app, error) {
 func (a app) command() string { return strings.ToLower(a.Name) }
 
 // desktopEntry is the program's entry in menus (freedesktop.org, Desktop Entry
-// Specification 1.5). StartupWMClass is the class the window tells X of.
+// Specification 1.1; later versions bring nothing that is used here).
+// StartupWMClass is the class the window tells X of.
 var desktopEntry = template.Must(template.New("").Funcs(template.FuncMap{"list": list}).Parse(`[Desktop Entry]
 Type=Application
-Version=1.5
+Version=1.1
 Name={{.Name}}
 GenericName={{.GenericName}}
 Comment={{.Comment}}

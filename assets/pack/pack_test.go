@@ -41,7 +41,7 @@ func TestOneVersion(t *testing.T) {
 	}
 }
 
-// The entry has the keys that the Desktop Entry Specification 1.5 requires of
+// The entry has the keys that the Desktop Entry Specification 1.1 requires of
 // an application, and main categories from the Desktop Menu Specification 1.1,
 // appendix A.
 func TestDesktopEntry(t *testing.T) {
