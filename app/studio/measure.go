@@ -92,7 +92,9 @@ func (s *Studio) measure(ctx context.Context, id catalog.ID) (Scored, error) {
 	if err != nil {
 		return out, err
 	}
-	out.Score, err = s.record(ctx, u, res)
+	if out.Score, err = s.record(ctx, u, res); err == nil {
+		s.leaveToneMap(u, res)
+	}
 	return out, err
 }
 

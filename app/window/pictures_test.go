@@ -123,6 +123,10 @@ func everyPlace(t *testing.T, s *studio.Studio, size fyne.Size, dark bool) {
 		shoot("3-table-" + name)
 	}
 	f.Sheets(0)
+	for _, name := range []string{"loss map", "tone map", "no map"} {
+		f.Do(name)
+		shoot("3-table-" + strings.ReplaceAll(name, " ", "-"))
+	}
 	f.GoTo(places.AtDesk)
 	for i, name := range []string{"entry", "states", "editions", "sheets", "literature", "complete", "lists"} {
 		f.Desk(i)

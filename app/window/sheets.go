@@ -19,6 +19,15 @@ func (h *house) Sheets(ctx context.Context, a, b catalog.ID, p places.Progress) 
 	return &places.Pair{A: s.A, B: s.B, PxPerMM: s.PxPerMM, OX: s.OX, OY: s.OY, Residual: s.ResidualMM, Words: s.Words}, nil
 }
 
+// ToneMap is the plate tone over a sheet.
+func (h *house) ToneMap(ctx context.Context, impression catalog.ID) (*places.Map, error) {
+	m, err := h.Studio.ToneMap(ctx, impression)
+	if err != nil {
+		return nil, err
+	}
+	return &places.Map{StepMM: m.StepMM, Rows: m.Rows, Cols: m.Cols, V: m.V}, nil
+}
+
 // Compare finds the work that made a state.
 func (h *house) Compare(ctx context.Context, state catalog.ID, p places.Progress) error {
 	_, err := h.Studio.Compare(ctx, state, p)

@@ -215,6 +215,10 @@ func (f *Frame) commands() []*command {
 		list = append(list, &command{name: "way", menu: table, label: m.label, key: m.key, mod: ctrl, do: func() { t.modes.Choose(i) }, can: atTable,
 			on: func() bool { return t.modes.Chosen == i }, line: i == 0})
 	}
+	for i, m := range []string{words.T("No map"), words.T("Map of ink loss"), words.T("Map of plate tone")} {
+		list = append(list, &command{name: []string{"no map", "loss map", "tone map"}[i], menu: table, label: m, key: []fyne.KeyName{"", fyne.KeyG, fyne.KeyK}[i], mod: ctrl,
+			do: func() { t.mapped.SetSelectedIndex(i) }, can: atTable, on: func() bool { return t.showMap == i }, line: i == 0})
+	}
 	for i, m := range []string{words.T("Press"), words.T("Camera"), words.T("Table"), words.T("Desk")} {
 		list = append(list, &command{name: "place", menu: view, label: m, key: []fyne.KeyName{fyne.Key1, fyne.Key2, fyne.Key3, fyne.Key4}[i], mod: ctrl,
 			do: func() { f.goTo(i) }, on: at(i)})

@@ -39,6 +39,7 @@ type fakeHouse struct {
 	laidOut  string
 	wish     BookWish
 	printed  []Printing
+	mapped   int
 	readOnly bool
 }
 
@@ -310,6 +311,20 @@ func (h *fakeHouse) Report(_ context.Context, id catalog.ID) (*Report, error) {
 func (h *fakeHouse) Measure(_ context.Context, ids []catalog.ID, _ Progress) error {
 	h.measured = append(h.measured, ids...)
 	return nil
+}
+func (h *fakeHouse) ToneMap(_ context.Context, id catalog.ID) (*Map, error) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	h.mapped++
+	if h.readOnly {
+		return nil, errors.New("Not now.")
+	}
+	m := &Map{StepMM: 5, Rows: 36, Cols: 48, V: make([]float64, 36*48)}
+	for i := range m.V {
+		m.V[i] = 0.02 + 0.1*float64(i%48)/48
+	}
+	m.V[0] = math.NaN()
+	return m, nil
 }
 func (h *fakeHouse) PickReference(_ context.Context, imp, photo catalog.ID) error {
 	for _, s := range h.snap.States {

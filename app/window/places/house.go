@@ -60,6 +60,8 @@ type House interface {
 	Report(ctx context.Context, photo catalog.ID) (*Report, error)
 	// Measure scores impressions against the reference pull of their state.
 	Measure(ctx context.Context, impressions []catalog.ID, p Progress) error
+	// ToneMap is the plate tone over a sheet.
+	ToneMap(ctx context.Context, impression catalog.ID) (*Map, error)
 	// PickReference makes an impression's photograph the one the others of its
 	// state are measured against.
 	PickReference(ctx context.Context, impression, photo catalog.ID) error
@@ -166,6 +168,14 @@ type Pair struct {
 	OX, OY   float64 // place of the pictures' top-left edge, mm
 	Residual float64 // registration, rms mm
 	Words    string  // how well they lie on one another, or why not
+}
+
+// Map is a grid of values over the plate, row by row from the top-left corner
+// of its mark; NaN cannot be told.
+type Map struct {
+	StepMM     float64
+	Rows, Cols int
+	V          []float64
 }
 
 // BookWish is how the printed catalogue is wanted.

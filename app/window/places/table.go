@@ -39,7 +39,7 @@ type tablePlace struct {
 	view    *sheetview.Viewer
 	zoom    *look.Text
 	lens    *look.Button
-	mapped  *look.Button
+	mapped  *choice
 	how     *look.Text
 	chips   [2]*chip
 	legend  *fyne.Container
@@ -47,7 +47,9 @@ type tablePlace struct {
 	contact *contactView
 	rotate  chan struct{}
 	quiet   bool
-	showMap bool
+	showMap int // of the choice of maps
+	tones   map[toneKey]*sheetview.Tiles
+	scale   *mapScale
 	changes int // the change chosen, -1 none
 }
 
@@ -67,16 +69,18 @@ func newTablePlace(f *Frame) *tablePlace {
 	t.zoom = look.Small("").Giving().Aligned(fyne.TextAlignTrailing)
 	t.how = look.Small("").Giving()
 	t.lens = look.QuietButton("", look.IconLoupe, t.loupe)
-	t.mapped = look.QuietButton(words.T("Ink-loss map"), look.IconEye, t.toggleMap)
+	t.mapped = newSelect([]string{words.T("No map"), words.T("Map of ink loss"), words.T("Map of plate tone")}, func(string) { t.chooseMap(t.mapped.SelectedIndex()) })
+	t.mapped.SetSelectedIndex(noMap)
 	fit := look.QuietButton("", look.IconFit, func() { t.view.FitAll() })
 	true1 := look.QuietButton("", look.IconRuler, func() { f.run("true") })
 	swap := look.QuietButton("", look.IconSwap, t.swap)
-	bar := look.Border(nil, nil, t.modes, look.Row(2, look.Wide(48, t.zoom), look.Space(4, 1), t.mapped, t.lens, true1, fit))
+	bar := look.Border(nil, nil, t.modes, look.Row(2, look.Wide(44, t.zoom), look.Space(2, 1), look.Wide(146, t.mapped), t.lens, true1, fit))
 	pick := container.New(&threeLayout{}, t.first, swap, t.second)
 	t.chips = [2]*chip{newChip(), newChip()}
 	t.legend = newLegend()
 	t.legend.Hide()
-	over := container.New(&chipLayout{t}, t.chips[0], t.chips[1], t.legend)
+	t.scale = newMapScale()
+	over := container.New(&chipLayout{t}, t.chips[0], t.chips[1], t.legend, t.scale.box)
 	t.contact = newContactView(t)
 	t.middle = container.NewStack(t.view, over)
 	t.panel = newScorePanel(t)
@@ -240,7 +244,7 @@ func (t *tablePlace) setMode(i int) {
 		return
 	}
 	if len(t.middle.Objects) == 1 {
-		t.middle.Objects = []fyne.CanvasObject{t.view, container.New(&chipLayout{t}, t.chips[0], t.chips[1], t.legend)}
+		t.middle.Objects = []fyne.CanvasObject{t.view, container.New(&chipLayout{t}, t.chips[0], t.chips[1], t.legend, t.scale.box)}
 	}
 	t.view.SetMode(tableModes[i])
 	t.middle.Refresh()

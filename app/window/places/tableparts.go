@@ -93,6 +93,9 @@ func (l *chipLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	b.Move(fyne.NewPos(x, 8))
 	leg.Resize(leg.MinSize())
 	leg.Move(fyne.NewPos(8, s.Height-leg.MinSize().Height-8))
+	scale := o[3]
+	scale.Resize(scale.MinSize())
+	scale.Move(fyne.NewPos(s.Width-scale.MinSize().Width-8, s.Height-scale.MinSize().Height-8))
 }
 func (l *chipLayout) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(10, 10) }
 

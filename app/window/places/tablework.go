@@ -47,24 +47,6 @@ func (t *tablePlace) endTurning() {
 	}
 }
 
-func (t *tablePlace) toggleMap() {
-	t.showMap = !t.showMap
-	t.mapped.SetOn(t.showMap)
-	t.applyMap()
-}
-
-func (t *tablePlace) applyMap() {
-	if !t.showMap || t.b == nil || t.plate == nil {
-		t.view.SetMap(nil)
-		return
-	}
-	m := tilesOf(t.b.scoreOf[t.s], t.plate.MeasureSize())
-	if m == nil {
-		t.how.SetText(words.T("There is no map of this sheet yet: measure it first."))
-	}
-	t.view.SetMap(m)
-}
-
 // boxes marks the changes of the sheet's state.
 func (t *tablePlace) boxes() {
 	t.applyMap()

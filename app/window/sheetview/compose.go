@@ -153,11 +153,13 @@ type Tiles struct {
 	Rows, Cols int
 	V          []float64
 	Low, High  float64
+	More       bool // values say that there is more ink, not less
 }
 
 // overlay tints the picture by the tile under each pixel: nothing at Low,
-// Lack in full at High; values below nought take Gain. Tiles that cannot be
-// told are crossed with fine grey lines.
+// Lack in full at High; values below nought take Gain; the other way about
+// where values say more ink. Tiles that cannot be told are crossed with fine
+// grey lines.
 func (t *Tiles) overlay(dst *image.RGBA, m Motion) {
 	w, h := dst.Rect.Dx(), dst.Rect.Dy()
 	if t.Rows == 0 || t.Cols == 0 || t.StepMM <= 0 {
@@ -180,13 +182,16 @@ func (t *Tiles) overlay(dst *image.RGBA, m Motion) {
 				if c < 0 || c >= t.Cols {
 					continue
 				}
-				mix(row[4*x:4*x+3], t.V[r*t.Cols+c], t.Low, t.High, x, y)
+				t.mix(row[4*x:4*x+3], t.V[r*t.Cols+c], x, y)
 			}
 		}
 	})
 }
 
-func mix(p []uint8, v, low, high float64, x, y int) {
+// fullTint is how much of the tint's colour a tile takes at most, of 256.
+const fullTint = 170
+
+func (t *Tiles) mix(p []uint8, v float64, x, y int) {
 	if math.IsNaN(v) {
 		if (x+y)%8 == 0 {
 			p[0], p[1], p[2] = 0x80, 0x80, 0x80
@@ -194,10 +199,10 @@ func mix(p []uint8, v, low, high float64, x, y int) {
 		return
 	}
 	c := Lack
-	if v < 0 {
-		v, c = -v, Gain
+	if (v < 0) != t.More {
+		c = Gain
 	}
-	k := int(170 * min(max((v-low)/(high-low), 0), 1))
+	k := int(fullTint * min(max((math.Abs(v)-t.Low)/(t.High-t.Low), 0), 1))
 	p[0] = uint8((int(p[0])*(256-k) + int(c.R)*k) >> 8)
 	p[1] = uint8((int(p[1])*(256-k) + int(c.G)*k) >> 8)
 	p[2] = uint8((int(p[2])*(256-k) + int(c.B)*k) >> 8)

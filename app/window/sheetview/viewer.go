@@ -108,6 +108,9 @@ func (v *Viewer) Share() float64 { return v.stage.Share }
 // SetMap lays a map over the second sheet; nil takes it off.
 func (v *Viewer) SetMap(t *Tiles) { v.stage.Map = t; v.changed() }
 
+// Map is the map over the sheet, nil for none.
+func (v *Viewer) Map() *Tiles { return v.stage.Map }
+
 // SetLoupe switches the loupe.
 func (v *Viewer) SetLoupe(on bool) { v.loupe = on; v.changed() }
 
