@@ -47,7 +47,10 @@ type Options struct {
 	Removed       int     // burnished patches for each later state; -1 none; default 0 or 1
 	ProofsBetween int     // pulls of each earlier state
 	Weight        float64 // widths of the lines as a factor; default 1
-	Life          float64 // pulls after which about a quarter of the ink is gone, default by technique
+	// Campaigns gives later states the work that belongs to the scene, where it
+	// has some; otherwise chance lays patches, as tests want them.
+	Campaigns bool
+	Life      float64 // pulls after which about a quarter of the ink is gone, default by technique
 }
 
 // New draws a plate. The same seed, technique, scene and options give the same
@@ -76,6 +79,10 @@ func New(seed uint64, tech Technique, scene Scene, o Options) *Plate {
 	p.strokes = k.strokes
 	p.wearRate = wearRate(tech, o.Life)
 	for state := 2; state <= p.States; state++ {
+		if later := campaigns[scene]; o.Campaigns && state-2 < len(later) {
+			p.carryOut(k, state, later[state-2])
+			continue
+		}
 		p.work(r, state, o)
 	}
 	return p
@@ -124,6 +131,40 @@ func (p *Plate) work(r *rand.Rand, state int, o Options) {
 	p.Changes = append(p.Changes, c)
 }
 
+// carryOut does a scene's own later work. New lines pass behind what stands in
+// front of them.
+func (p *Plate) carryOut(k *kit, state int, c campaign) {
+	done := Change{IntoState: state, Added: []Box{}, Removed: []Box{}}
+	sx, sy := p.Size.W/k.w, p.Size.H/k.h
+	for _, b := range c.rubbed {
+		b = Box{b[0] * sx, b[1] * sy, b[2] * sx, b[3] * sy}
+		p.rubOut(b, state)
+		done.Removed = append(done.Removed, b)
+	}
+	for _, draw := range c.drawn {
+		k.strokes = nil
+		draw(k)
+		if len(k.strokes) > 0 {
+			done.Added = append(done.Added, p.take(k.strokes, state))
+		}
+	}
+	p.Changes = append(p.Changes, done)
+}
+
+// take puts strokes on the plate that were drawn in a state, and gives their
+// extent.
+func (p *Plate) take(strokes []stroke, state int) Box {
+	box := emptyBox()
+	for _, s := range strokes {
+		s.born = state
+		e := s.box()
+		box.add(e[0], e[1])
+		box.add(e[2], e[3])
+		p.strokes = append(p.strokes, s)
+	}
+	return box
+}
+
 // place finds a free box of about the given size at least 6 mm from the edge
 // and 2.5 mm from every box taken.
 func (p *Plate) place(r *rand.Rand, w, h float64, taken []Box, good func(Box) bool) (Box, bool) {
@@ -170,15 +211,7 @@ func (p *Plate) addPatch(r *rand.Rand, state int, taken []Box) (Box, bool) {
 		k.line([]pt{{cx + from*cos - v*sin, cy + from*sin + v*cos}, {cx + to*cos - v*sin, cy + to*sin + v*cos}},
 			pen{w: width * k.between(0.8, 1.2), depth: k.between(0.35, 0.8), taper: 0.1}, nil)
 	}
-	box := emptyBox()
-	for _, s := range k.strokes {
-		s.born = state
-		e := s.box()
-		box.add(e[0], e[1])
-		box.add(e[2], e[3])
-		p.strokes = append(p.strokes, s)
-	}
-	return box, len(k.strokes) > 0
+	return p.take(k.strokes, state), len(k.strokes) > 0
 }
 
 // inkIn is about how much ink lies in a box, in mm2.
@@ -203,9 +236,14 @@ func (p *Plate) inkIn(b Box, state int) float64 {
 func (p *Plate) burnish(r *rand.Rand, state int, taken []Box) (Box, bool) {
 	w, h := 7+8*r.Float64(), 6+8*r.Float64()
 	b, ok := p.place(r, w, h, taken, func(b Box) bool { return p.inkIn(b, state-1) > 0.10*(b[2]-b[0])*(b[3]-b[1]) })
-	if !ok {
-		return b, false
+	if ok {
+		p.rubOut(b, state)
 	}
+	return b, ok
+}
+
+// rubOut takes all lines out of a box on the way into a state.
+func (p *Plate) rubOut(b Box, state int) {
 	var kept []stroke
 	for _, s := range p.strokes {
 		if (s.gone != 0 && s.gone <= state) || !s.box().meets(b) {
@@ -215,7 +253,6 @@ func (p *Plate) burnish(r *rand.Rand, state int, taken []Box) (Box, bool) {
 		kept = append(kept, split(s, b, state)...)
 	}
 	p.strokes = kept
-	return b, true
 }
 
 // split cuts a stroke at a box: what lies inside is gone from the state on.

@@ -29,7 +29,7 @@ func (w *work) sheetSize() catalog.Size {
 
 func (w *work) drawn() *platesim.Plate {
 	return platesim.New(w.seed, w.tech, w.scene, platesim.Options{
-		States: len(w.states), Added: w.added, Removed: w.burnt, ProofsBetween: w.proofs, Life: w.life})
+		States: len(w.states), Campaigns: true, ProofsBetween: w.proofs, Life: w.life, Weight: w.weight})
 }
 
 // markSize is the scene's own size; the copper is a little larger, since damp

@@ -14,8 +14,7 @@ type work struct {
 	seed   uint64
 	life   float64 // pulls until a quarter of the ink is gone
 	proofs int     // pulls of each state before the last
-	added  int
-	burnt  int // patches burnished for each later state, -1 none
+	weight float64 // widths of the lines as a factor
 
 	plate    catalog.Plate
 	states   []catalog.State
@@ -45,7 +44,7 @@ func works() []work {
 }
 
 func lowWater() work {
-	w := work{key: "low water", scene: platesim.Estuary, tech: platesim.Etched, seed: 41, life: 140, proofs: 3, added: 3, burnt: -1}
+	w := work{key: "low water", scene: platesim.Estuary, tech: platesim.Etched, seed: 41, life: 140, proofs: 3, weight: 1.3}
 	w.plate = catalog.Plate{
 		Number: catalog.Number{N: 1}, Titles: titles(title("Low Water, Evening", "en", "artist"), title("The Stage at Low Water", "en", "other")),
 		Date: date("summer 1996", "1996-22"), Techniques: []catalog.Technique{catalog.Etching}, Metal: "copper",
@@ -57,11 +56,11 @@ func lowWater() work {
 		Remarks:     "The first plate printed in the sail loft.",
 	}
 	w.states = []catalog.State{
-		{Description: "Before the additional lines in the sky and on the water.", Date: date("June 1996", "1996-06"), Work: []catalog.Work{
+		{Description: "Before the third boat, the cloud at the right and the shade under the near hull.", Date: date("June 1996", "1996-06"), Work: []catalog.Work{
 			bite(date("2 June 1996", "1996-06-02"), ferric, "40 degrees Baumé", 20, 18, "", "Whole plate, face down on corks, under the hood."),
 			bite(date("2 June 1996", "1996-06-02"), ferric, "40 degrees Baumé", 20, 25, "sky and far shore", "Hulls, stage and piles taken deeper."),
 		}},
-		{Description: "Patches of parallel lines added.", Date: date("July 1996", "1996-07"), Work: []catalog.Work{
+		{Description: "A third boat added far off, a cloud over the sheds and shade on the water under the near hull.", Date: date("July 1996", "1996-07"), Work: []catalog.Work{
 			bite(date("11 July 1996", "1996-07-11"), ferric, "40 degrees Baumé", 22, 16, "everything but the new lines", "Re-grounded with the dabber."),
 		}, Literature: []catalog.Citation{{WorkID: id("handlist"), Number: "3", State: 2}}},
 	}
@@ -85,7 +84,7 @@ func lowWater() work {
 }
 
 func boatyard() work {
-	w := work{key: "boatyard", scene: platesim.Boatyard, tech: platesim.Engraved, seed: 52, life: 400, proofs: 4, added: 2, burnt: 1}
+	w := work{key: "boatyard", scene: platesim.Boatyard, tech: platesim.Engraved, seed: 52, life: 400, proofs: 4, weight: 1.15}
 	w.plate = catalog.Plate{
 		Number: catalog.Number{N: 2}, Titles: titles(title("The Boatyard, Tide Out", "en", "artist")),
 		Date: date("1997", "1997"), Techniques: []catalog.Technique{catalog.Engraving}, Metal: "copper",
@@ -95,12 +94,12 @@ func boatyard() work {
 		Exhibitions: []catalog.Showing{{ExhibitionID: id("slack"), Number: "7"}},
 	}
 	w.states = []catalog.State{
-		{Description: "With the planking stacked at the shed; before the lines in the sky.", Date: date("March 1997", "1997-03"), Work: []catalog.Work{
+		{Description: "With the baulks stacked at the shed; before the cloud over the small house.", Date: date("March 1997", "1997-03"), Work: []catalog.Work{
 			tool(catalog.WorkBurin, date("January to March 1997", "1997-01/1997-03"), "square and lozenge burins", "Roofs in swelling lines, laid twice."),
 		}},
-		{Description: "Lines added, one passage burnished away.", Date: date("April 1997", "1997-04"), Work: []catalog.Work{
+		{Description: "The stack of baulks burnished away; a cloud added at the left and shade before the doors.", Date: date("April 1997", "1997-04"), Work: []catalog.Work{
 			tool(catalog.WorkBurnish, date("9 April 1997", "1997-04-09"), "burnisher and charcoal", "Taken out where it fought the hull; hammered up from behind."),
-			tool(catalog.WorkBurin, date("10 April 1997", "1997-04-10"), "lozenge burin", "Sky closed up."),
+			tool(catalog.WorkBurin, date("10 April 1997", "1997-04-10"), "lozenge burin", "Sky closed up at the left; the ground darkened before the doors."),
 		}},
 	}
 	w.editions = []catalog.Edition{
@@ -121,7 +120,7 @@ func boatyard() work {
 }
 
 func hulls() work {
-	w := work{key: "hulls", scene: platesim.Hulls, tech: platesim.Mixed, seed: 63, life: 70, proofs: 3, added: 3, burnt: 1}
+	w := work{key: "hulls", scene: platesim.Hulls, tech: platesim.Mixed, seed: 63, life: 70, proofs: 3, weight: 1.25}
 	w.plate = catalog.Plate{
 		Number: catalog.Number{N: 3}, Titles: titles(title("Hulks on the Hard", "en", "artist"), title("Carcasses sur la grève", "fr", "other")),
 		Date: date("1999 to 2000", "1999/2000"), Techniques: []catalog.Technique{catalog.Etching, catalog.Drypoint}, Metal: "copper",
@@ -136,11 +135,11 @@ func hulls() work {
 			bite(date("4 October 1999", "1999-10-04"), "nitric acid", "1 part acid to 9 of water, by volume", 18, 9, "", "Feathered continually; lines opened evenly. Outdoors, gloves and face shield."),
 			bite(date("4 October 1999", "1999-10-04"), "nitric acid", "1 part acid to 9 of water, by volume", 18, 14, "sky", ""),
 		}},
-		{Description: "Drypoint added; one passage scraped out.", Date: date("November 1999", "1999-11"), Techniques: []catalog.Technique{catalog.Drypoint}, Work: []catalog.Work{
+		{Description: "The far shore at the left scraped out; a post between the hulks and shade on the shingle added in drypoint.", Date: date("November 1999", "1999-11"), Techniques: []catalog.Technique{catalog.Drypoint}, Work: []catalog.Work{
 			tool(catalog.WorkScrape, date("2 November 1999", "1999-11-02"), "three-edged scraper", ""),
-			tool(catalog.WorkDrypoint, date("3 November 1999", "1999-11-03"), "steel needle", "Burr left standing on the near hull."),
+			tool(catalog.WorkDrypoint, date("3 November 1999", "1999-11-03"), "steel needle", "Burr left standing in the shade."),
 		}},
-		{Description: "More drypoint; a passage burnished.", Date: date("January 2000", "2000-01"), Techniques: []catalog.Technique{catalog.Drypoint}, Work: []catalog.Work{
+		{Description: "A cloud over the near mast and shade between the hulks added in drypoint; stones at the right burnished away.", Date: date("January 2000", "2000-01"), Techniques: []catalog.Technique{catalog.Drypoint}, Work: []catalog.Work{
 			tool(catalog.WorkBurnish, date("10 January 2000", "2000-01-10"), "burnisher", ""),
 			tool(catalog.WorkDrypoint, date("11 January 2000", "2000-01-11"), "diamond point", ""),
 		}},
@@ -150,7 +149,7 @@ func hulls() work {
 		{state: 1, pull: 1, kind: catalog.KindState, written: "I", paper: "thin", ink: "bone", holder: "estate", day: "1999-10-05 10:30", tone: 0.03, reference: true, decision: proof("")},
 		{state: 1, pull: 3, kind: catalog.KindTrial, written: "T.P.", paper: "wove", ink: "bone", holder: "museum", inventory: "2009.3.1", day: "1999-10-05 11:30", tone: 0.02, decision: proof(""), provenance: gave("estate", "2009")},
 		{state: 2, pull: 1, kind: catalog.KindState, written: "II", paper: "wove", ink: "bone", holder: "estate", day: "1999-11-04 16:00", tone: 0.03, reference: true, decision: proof("")},
-		{state: 2, pull: 3, kind: catalog.KindTrial, written: "T.P.", paper: "thin", ink: "bone", holder: "loft", day: "1999-11-04 17:00", tone: 0.05, decision: proof("Burr already going on the near hull.")},
+		{state: 2, pull: 3, kind: catalog.KindTrial, written: "T.P.", paper: "thin", ink: "bone", holder: "loft", day: "1999-11-04 17:00", tone: 0.05, decision: proof("Burr already going in the shade.")},
 		{state: 3, pull: 1, kind: catalog.KindBAT, written: "B.A.T.", paper: "buff", ink: "umber", holder: "loft", day: "2000-02-14 10:00", tone: 0.04, reference: true, decision: keep("Approved.")},
 		{state: 3, pull: 3, kind: catalog.KindNumbered, written: "2/20", paper: "buff", ink: "umber", holder: "museum", inventory: "2009.3.2", day: "2000-02-14 11:20", tone: 0.04, decision: sign()},
 		{state: 3, pull: 8, kind: catalog.KindNumbered, written: "7/20", paper: "buff", ink: "umber", holder: "verrow", day: "2000-02-14 15:00", tone: 0.05, decision: sign()},

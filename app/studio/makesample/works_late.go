@@ -6,7 +6,7 @@ import (
 )
 
 func willows() work {
-	w := work{key: "willows", scene: platesim.Willows, tech: platesim.Drypoint, seed: 74, life: 40, proofs: 2, added: 3, burnt: -1}
+	w := work{key: "willows", scene: platesim.Willows, tech: platesim.Drypoint, seed: 74, life: 40, proofs: 2, weight: 1.15}
 	w.plate = catalog.Plate{
 		Number: catalog.Number{N: 4}, Titles: titles(title("Pollard Willows at Tarrowe Sluice", "en", "artist")),
 		Date: date("February 2005", "2005-02"), Techniques: []catalog.Technique{catalog.Drypoint}, Metal: "copper",
@@ -16,8 +16,8 @@ func willows() work {
 		Exhibitions: []catalog.Showing{{ExhibitionID: id("drypoints"), Number: "1"}},
 	}
 	w.states = []catalog.State{
-		{Description: "Before the shading.", Date: date("6 February 2005", "2005-02-06"), Work: []catalog.Work{tool(catalog.WorkDrypoint, date("5 and 6 February 2005", "2005-02-05/2005-02-06"), "steel needle", "Drawn out of doors on the plate.")}},
-		{Description: "Shading added in drypoint.", Date: date("12 February 2005", "2005-02-12"), Work: []catalog.Work{tool(catalog.WorkDrypoint, date("12 February 2005", "2005-02-12"), "steel needle", "")}},
+		{Description: "Before the hurdle at the left and the shading.", Date: date("6 February 2005", "2005-02-06"), Work: []catalog.Work{tool(catalog.WorkDrypoint, date("5 and 6 February 2005", "2005-02-05/2005-02-06"), "steel needle", "Drawn out of doors on the plate.")}},
+		{Description: "A hurdle at the left, a cloud and shade under the second willow added in drypoint.", Date: date("12 February 2005", "2005-02-12"), Work: []catalog.Work{tool(catalog.WorkDrypoint, date("12 February 2005", "2005-02-12"), "steel needle", "")}},
 	}
 	w.editions = []catalog.Edition{{ID: id("willows/edition"), Name: "edition", Kind: "edition", Date: date("2005", "2005"), Size: 12, Artists: 2, Scheme: "arabic", PaperID: id("cream"), Publisher: id("press"), PrinterID: id("thornquay"), PlateAfter: catalog.FateLost, Signed: "in pencil, lower margin"}}
 	w.sheets = []sheet{
@@ -34,7 +34,7 @@ func willows() work {
 }
 
 func heron() work {
-	w := work{key: "heron", scene: platesim.Heron, tech: platesim.Drypoint, seed: 85, life: 55, proofs: 2, added: 3, burnt: -1}
+	w := work{key: "heron", scene: platesim.Heron, tech: platesim.Drypoint, seed: 85, life: 55, proofs: 2, weight: 1.15}
 	w.plate = catalog.Plate{
 		Number: catalog.Number{N: 5}, Titles: titles(title("Heron, Low Sun", "en", "artist"), title("Reiher", "de", "other")),
 		Date: date("autumn 2007", "2007-23"), Techniques: []catalog.Technique{catalog.Drypoint}, Metal: "copper",
@@ -45,8 +45,8 @@ func heron() work {
 		NotKnown:    []string{"bevel_mm"},
 	}
 	w.states = []catalog.State{
-		{Description: "Before the shading among the reeds.", Date: date("September 2007", "2007-09"), Work: []catalog.Work{tool(catalog.WorkDrypoint, date("September 2007", "2007-09"), "diamond and steel points", "Sky ruled with the diamond, little burr.")}},
-		{Description: "Shading added.", Date: date("October 2007", "2007-10"), Work: []catalog.Work{tool(catalog.WorkDrypoint, date("1 October 2007", "2007-10-01"), "steel point", "Burr kept.")}},
+		{Description: "Before the shading among the reeds and under the bird.", Date: date("September 2007", "2007-09"), Work: []catalog.Work{tool(catalog.WorkDrypoint, date("September 2007", "2007-09"), "diamond and steel points", "Sky ruled with the diamond, little burr.")}},
+		{Description: "Shade added among the reeds and under the bird, and a bar of cloud at the left.", Date: date("October 2007", "2007-10"), Work: []catalog.Work{tool(catalog.WorkDrypoint, date("1 October 2007", "2007-10-01"), "steel point", "Burr kept.")}},
 	}
 	w.editions = []catalog.Edition{{ID: id("heron/edition"), Name: "edition", Kind: "edition", Date: date("2007 to 2008", "2007/2008"), Size: 15, Artists: 2, Printers: 1, Scheme: "arabic", PaperID: id("wove"), Publisher: id("press"), PrinterID: id("askelby"), PlateAfter: catalog.FateKept, Signed: "in pencil, lower right"}}
 	w.sheets = []sheet{
@@ -61,7 +61,7 @@ func heron() work {
 }
 
 func jug() work {
-	w := work{key: "jug", scene: platesim.StillLife, tech: platesim.Engraved, seed: 96, life: 300, proofs: 3, added: 2, burnt: -1}
+	w := work{key: "jug", scene: platesim.StillLife, tech: platesim.Engraved, seed: 96, life: 300, proofs: 3, weight: 1.1}
 	w.plate = catalog.Plate{
 		Number: catalog.Number{N: 6}, Titles: titles(title("Jug and Pears", "en", "artist")),
 		Date: date("2011", "2011"), Techniques: []catalog.Technique{catalog.Engraving}, Metal: "copper",
@@ -71,8 +71,8 @@ func jug() work {
 		Remarks:    "Engraved for the subscribers to Copper and Tide; the one plate here that does not show the estuary.",
 	}
 	w.states = []catalog.State{
-		{Description: "Before the additional hatching.", Date: date("March 2011", "2011-03"), Work: []catalog.Work{tool(catalog.WorkBurin, date("winter 2010 to 2011", "2010-24"), "lozenge burins, a fine tint tool", "")}},
-		{Description: "Hatching added.", Date: date("May 2011", "2011-05"), Work: []catalog.Work{tool(catalog.WorkBurin, date("May 2011", "2011-05"), "lozenge burin", "Shadow of the jug strengthened.")}},
+		{Description: "Before the fly on the table.", Date: date("March 2011", "2011-03"), Work: []catalog.Work{tool(catalog.WorkBurin, date("winter 2010 to 2011", "2010-24"), "lozenge burins, a fine tint tool", "")}},
+		{Description: "A fly added on the table, the shadow of the jug deepened and the wall hatched again at the right.", Date: date("May 2011", "2011-05"), Work: []catalog.Work{tool(catalog.WorkBurin, date("May 2011", "2011-05"), "lozenge burin", "Shadow of the jug strengthened.")}},
 	}
 	w.editions = []catalog.Edition{{ID: id("jug/edition"), Name: "subscribers' edition", Kind: "edition", Date: date("2011 to 2012", "2011/2012"), Size: 40, Artists: 4, Scheme: "arabic", PaperID: id("cream"), Publisher: id("press"), PrinterID: id("pellow"), PlateAfter: catalog.FateKept, Signed: "in pencil, lower right"}}
 	w.sheets = []sheet{
@@ -87,7 +87,7 @@ func jug() work {
 }
 
 func mill() work {
-	w := work{key: "mill", scene: platesim.Marsh, tech: platesim.Etched, seed: 107, life: 120, proofs: 2, added: 3, burnt: 1}
+	w := work{key: "mill", scene: platesim.Marsh, tech: platesim.Etched, seed: 107, life: 120, proofs: 2, weight: 1.3}
 	w.plate = catalog.Plate{
 		Number: catalog.Number{N: 7}, Titles: titles(title("Drainage Mill, Maren Marsh", "en", "supplied")),
 		Date: date("about 2016", "2016~"), Techniques: []catalog.Technique{catalog.Etching}, Metal: "zinc",
@@ -98,10 +98,10 @@ func mill() work {
 		NotKnown:   []string{"fate_date"},
 	}
 	w.states = []catalog.State{
-		{Description: "Before the patches of lines.", Date: date("2016", "2016"), Work: []catalog.Work{
+		{Description: "Before the cottage.", Date: date("2016", "2016"), Work: []catalog.Work{
 			bite(date("April 2016", "2016-04"), "copper sulphate with salt", "saturated, for zinc", 19, 20, "", "No nitric acid on this plate, by the workbook."),
 		}},
-		{Description: "Lines added, one passage scraped.", Date: date("2016 or 2017", "[2016,2017]"), Work: []catalog.Work{
+		{Description: "A cottage added at the left, a cloud and shade at the mill's foot; grass by the creek scraped out.", Date: date("2016 or 2017", "[2016,2017]"), Work: []catalog.Work{
 			tool(catalog.WorkScrape, date("2016 or 2017", "[2016,2017]"), "scraper", ""),
 			bite(date("2016 or 2017", "[2016,2017]"), "copper sulphate with salt", "saturated, for zinc", 20, 12, "all but the sky and the dyke", ""),
 		}},
