@@ -59,13 +59,6 @@ func ParseNumber(s string) NumberReading {
 	return r
 }
 
-// FormatNumber writes a catalogue number: "R 3", "31a", "31 bis". The zero
-// Number is "".
-func FormatNumber(n catalog.Number) string { return n.String() }
-
-// CompareNumbers orders catalogue numbers as they stand in a catalogue.
-func CompareNumbers(a, b catalog.Number) int { return catalog.CompareNumbers(a, b) }
-
 func isDigit(r rune) bool { return r >= '0' && r <= '9' }
 
 func allLetters(s string) bool {

@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"pullbook/catalog"
 )
 
 // The rows of kind "roman" and "state" of state_edition_notation.csv: states
@@ -144,11 +146,11 @@ func TestNumbers(t *testing.T) {
 	order := []string{"1", "2", "31", "31a", "31b", "31 bis", "100", "D 2", "R 3", "R 10"}
 	for i, s := range order {
 		r := ParseNumber(s)
-		if !r.Certain() || FormatNumber(r.Number) != s {
-			t.Errorf("%q comes back as %q (%q)", s, FormatNumber(r.Number), r.Flags)
+		if !r.Certain() || r.Number.String() != s {
+			t.Errorf("%q comes back as %q (%q)", s, r.Number.String(), r.Flags)
 		}
 		for j, o := range order {
-			c := CompareNumbers(r.Number, ParseNumber(o).Number)
+			c := catalog.CompareNumbers(r.Number, ParseNumber(o).Number)
 			if s == "31 bis" || o == "31 bis" {
 				continue
 			}
@@ -163,7 +165,7 @@ func TestNumbers(t *testing.T) {
 		}
 	}
 	for s, want := range map[string]string{"No. 31 a": "31a", "cat. 7": "7", "R.3": "R 3", "#12": "12"} {
-		if got := FormatNumber(ParseNumber(s).Number); got != want {
+		if got := ParseNumber(s).Number.String(); got != want {
 			t.Errorf("%q is %q, want %q", s, got, want)
 		}
 	}

@@ -5,7 +5,7 @@ import (
 	"sort"
 	"strings"
 
-	"pullbook/catalog/notation"
+	"pullbook/catalog"
 	"pullbook/pdfout/display"
 	"pullbook/pdfout/makeup"
 )
@@ -41,7 +41,7 @@ func (b *book) credits(p Part) {
 	var t []string
 	for _, c := range order {
 		refs := plates[c]
-		sort.SliceStable(refs, func(i, j int) bool { return notation.CompareNumbers(refs[i].plate.Number, refs[j].plate.Number) < 0 })
+		sort.SliceStable(refs, func(i, j int) bool { return catalog.CompareNumbers(refs[i].plate.Number, refs[j].plate.Number) < 0 })
 		var nums []string
 		for _, r := range numberRuns(refs) {
 			nums = append(nums, tie(r.text))

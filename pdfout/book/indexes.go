@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"pullbook/catalog"
-	"pullbook/catalog/notation"
 	"pullbook/pdfout/display"
 	"pullbook/pdfout/makeup"
 	"pullbook/pdfout/typeset"
@@ -209,7 +208,7 @@ func (b *book) indexEntry(h *heading, st typeset.Style, lead, width float64) []m
 		head = st.With(b.Case.Italic)
 	}
 	sort.SliceStable(h.refs, func(i, j int) bool {
-		return notation.CompareNumbers(h.refs[i].plate.Number, h.refs[j].plate.Number) < 0
+		return catalog.CompareNumbers(h.refs[i].plate.Number, h.refs[j].plate.Number) < 0
 	})
 	mains := 0
 	for _, r := range h.refs {

@@ -81,7 +81,7 @@ func newLookup(s *catalog.Snapshot) *lookup {
 		l.ordered = append(l.ordered, &s.Plates[i])
 	}
 	sort.SliceStable(l.ordered, func(i, j int) bool {
-		return notation.CompareNumbers(l.ordered[i].Number, l.ordered[j].Number) < 0
+		return catalog.CompareNumbers(l.ordered[i].Number, l.ordered[j].Number) < 0
 	})
 	for _, st := range l.states {
 		sort.SliceStable(st, func(i, j int) bool { return st[i].N < st[j].N })
@@ -203,7 +203,7 @@ func sizeText(s catalog.Size) string {
 
 // numberText writes a catalogue number.
 func numberText(p *catalog.Plate) string {
-	return cutText(typeset.Clean(notation.FormatNumber(p.Number)), 12)
+	return cutText(typeset.Clean(p.Number.String()), 12)
 }
 
 // titleText is the title used; plates without one are called so.

@@ -301,4 +301,4 @@ func tilesOf(s *catalog.Score, size catalog.Size) *sheetview.Tiles {
 	return t
 }
 
-func numberWords(n catalog.Number) string { return notation.FormatNumber(n) }
+func numberWords(n catalog.Number) string { return n.String() }

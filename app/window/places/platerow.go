@@ -8,7 +8,6 @@ import (
 	"pullbook/app/window/words"
 	"pullbook/catalog"
 	"pullbook/catalog/life"
-	"pullbook/catalog/notation"
 )
 
 // plateRow is a plate as the list shows it.
@@ -118,7 +117,7 @@ func choose(rows []plateRow, w plateWish, hits map[catalog.ID]bool, left func(ca
 		case byLife:
 			return cmp.Compare(left(x.id), left(y.id))
 		}
-		return notation.CompareNumbers(x.number, y.number)
+		return catalog.CompareNumbers(x.number, y.number)
 	})
 	return out
 }

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"pullbook/catalog"
-	"pullbook/catalog/notation"
 )
 
 // preparation gathers the records of a plan, by what they are told apart by.
@@ -139,7 +138,7 @@ func (p *preparation) enter(pl *plate) {
 	}
 }
 
-func numberOf(n catalog.Number) string { return strings.ToLower(notation.FormatNumber(n)) }
+func numberOf(n catalog.Number) string { return strings.ToLower(n.String()) }
 
 // titleKey tells plates without a number apart: title, date and printmaker.
 func titleKey(pl *plate) string {
@@ -209,10 +208,10 @@ func (p *preparation) objections(d *draft, pl *plate, isNew bool) string {
 			if !pl.known {
 				where = fmt.Sprintf("in row %d already", pl.titleRow)
 			}
-			return fmt.Sprintf("Plate %s stands %s.", notation.FormatNumber(pl.Number), where)
+			return fmt.Sprintf("Plate %s stands %s.", pl.Number.String(), where)
 		}
 		if t := d.first(Title); t != "" && pl.Title() != "" && fold(t) != fold(pl.Title()) {
-			return fmt.Sprintf("Plate %s is called “%s”, this row says “%s”.", notation.FormatNumber(pl.Number), shorten(pl.Title()), shorten(t))
+			return fmt.Sprintf("Plate %s is called “%s”, this row says “%s”.", pl.Number.String(), shorten(pl.Title()), shorten(t))
 		}
 	}
 	if p.matching.Each != EachImpression {
@@ -245,7 +244,7 @@ func (p *preparation) finish() {
 		s.Plates = append(s.Plates, pl.Plate)
 	}
 	sort.SliceStable(s.Plates, func(i, j int) bool {
-		return notation.CompareNumbers(s.Plates[i].Number, s.Plates[j].Number) < 0
+		return catalog.CompareNumbers(s.Plates[i].Number, s.Plates[j].Number) < 0
 	})
 	place := map[catalog.ID]int{}
 	for i := range s.Plates {

@@ -88,7 +88,7 @@ func (p *preparation) read(heading, row []string) (d *draft, refused string) {
 			return d, fmt.Sprintf("“%s” is no catalogue number.", shorten(c[0].text))
 		}
 		d.number = r.Number
-		if notation.FormatNumber(r.Number) != c[0].text {
+		if r.Number.String() != c[0].text {
 			d.keep(c[0])
 		}
 	} else if strings.TrimSpace(d.first(Title)) == "" {

@@ -30,7 +30,7 @@ func (m Matching) Understand(column int, text string) Understanding {
 		return Understanding{}
 	case Number:
 		r := notation.ParseNumber(text)
-		return understood(r.Flags, r.Certain(), notation.FormatNumber(r.Number))
+		return understood(r.Flags, r.Certain(), r.Number.String())
 	case Date, Printed:
 		r := notation.ParseDate(text)
 		return understood(r.Flags, r.Date.EDTF != "", notation.DateWords(r.Date.EDTF))
