@@ -157,6 +157,9 @@ func asks(t *testing.T, f *places.Frame, win fyne.Window, shoot func(string)) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	over("guide", func() { f.GoTo(places.AtPress); f.Do("guide") })
+	over("keys", func() { f.Do("keys") })
+	over("cautions", func() { f.Do("cautions") })
 	over("records", func() { f.Do("records") })
 	over("labels", func() { f.Do("labels") })
 	over("day-sheet", func() { f.Do("day sheet") })

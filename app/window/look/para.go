@@ -2,6 +2,7 @@ package look
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 )
@@ -66,3 +67,26 @@ func (r *paraRenderer) MinSize() fyne.Size {
 func (r *paraRenderer) Refresh()                     { r.p.label.Refresh() }
 func (r *paraRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{r.p.label} }
 func (r *paraRenderer) Destroy()                     {}
+
+// Flush takes the padding off a text of the toolkit's, so that it stands flush
+// with other text.
+func Flush(o fyne.CanvasObject) fyne.CanvasObject { return container.New(flush{}, o) }
+
+type flush struct{}
+
+func (flush) Layout(objs []fyne.CanvasObject, s fyne.Size) {
+	d := theme.InnerPadding()
+	for _, o := range objs {
+		o.Move(fyne.NewPos(-d, -d))
+		o.Resize(s.AddWidthHeight(2*d, 2*d))
+	}
+}
+
+func (flush) MinSize(objs []fyne.CanvasObject) fyne.Size {
+	d := theme.InnerPadding()
+	var m fyne.Size
+	for _, o := range objs {
+		m = m.Max(o.MinSize())
+	}
+	return whole(fyne.NewSize(20, max(m.Height-2*d, 0)))
+}

@@ -236,7 +236,8 @@ func (f *Frame) commands() []*command {
 		&command{name: "list", menu: view, label: words.T("Plate list"), key: fyne.KeyL, mod: ctrlShift, do: f.toggleList, on: func() bool { return f.list.box.Visible() }},
 		&command{name: "language", menu: view, label: words.T("Language…"), do: f.chooseLanguage},
 		&command{name: "rule", menu: view, label: words.T("Set true size with a ruler…"), do: f.setTrueSize},
-		&command{name: "keys", menu: help, label: words.T("Keys"), key: fyne.KeyF1, do: f.showKeys},
+		&command{name: "guide", menu: help, label: words.T("Guide to this place"), key: fyne.KeyF1, do: f.showGuide},
+		&command{name: "keys", menu: help, label: words.T("Keys"), key: fyne.KeyF1, mod: ctrl, do: f.showKeys},
 		&command{name: "cautions", menu: help, label: words.T("Working safely"), do: f.showCautions},
 		&command{name: "about", menu: help, label: words.T("About Pullbook"), do: f.showAbout},
 	)

@@ -78,22 +78,23 @@ type Frame struct {
 	lives       lives
 	foretelling int
 
-	list    *plateList
-	head    *look.Text
-	number  *look.Text
-	under   *look.Text
-	lifeBit *look.Life
-	lifeSay *look.Text
-	segs    *look.Segmented
-	undo    *look.Button
-	redo    *look.Button
-	stage   *fyne.Container
-	side    *look.Side
-	strip   *jobStrip
-	note    *noteBar
-	menu    []*command
-	overlay *bigPress
-	root    *fyne.Container
+	list      *plateList
+	head      *look.Text
+	number    *look.Text
+	under     *look.Text
+	lifeBit   *look.Life
+	lifeSay   *look.Text
+	segs      *look.Segmented
+	undo      *look.Button
+	redo      *look.Button
+	stage     *fyne.Container
+	side      *look.Side
+	strip     *jobStrip
+	note      *noteBar
+	menu      []*command
+	overlay   *bigPress
+	guideOpen *ask // nil before the first time
+	root      *fyne.Container
 }
 
 // New makes the frame, shows it in the window and begins to read the
@@ -294,7 +295,7 @@ func (f *Frame) typedKey(e *fyne.KeyEvent) {
 	top := f.win.Canvas().Overlays().Top()
 	switch {
 	case e.Name == fyne.KeyF1:
-		f.showKeys()
+		f.showGuide()
 		return
 	case top != nil: // a dialog or a menu
 		if e.Name == fyne.KeyEscape {
