@@ -67,12 +67,23 @@ func Place(ctx context.Context, states []*Reference, p *Photo) (Placement, error
 // details. A state is put aside when work is seen on the impression that it
 // has not, or missing that it has; wear alone puts no state aside.
 func (k *KnownStates) Place(ctx context.Context, p *Photo) (*Placing, error) {
+	out, err := k.StateOf(ctx, p, nil)
+	if err != nil {
+		return nil, err
+	}
+	return out, k.wear(ctx, p, out)
+}
+
+// StateOf is Place without the order of wear, which costs as much again, and
+// with the plate mark already found; nil looks for it.
+func (k *KnownStates) StateOf(ctx context.Context, p *Photo, mark *PlateMark) (*Placing, error) {
+	o := MeasureOptions{Mark: mark}
 	out := &Placing{}
 	if len(k.refs) == 0 {
 		out.Reason = "No state was given to compare with."
 		return out, nil
 	}
-	first, res, err := k.refs[0].Register(ctx, p, MeasureOptions{})
+	first, res, err := k.refs[0].Register(ctx, p, o)
 	if err != nil {
 		return nil, err
 	}
@@ -86,7 +97,7 @@ func (k *KnownStates) Place(ctx context.Context, p *Photo) (*Placing, error) {
 		if first == nil || ref == nil {
 			ref = r.Sheet
 			if i > 0 {
-				if e.Sheet, e.Result, err = r.Register(ctx, p, MeasureOptions{}); err != nil {
+				if e.Sheet, e.Result, err = r.Register(ctx, p, o); err != nil {
 					return nil, err
 				}
 			}
@@ -100,7 +111,7 @@ func (k *KnownStates) Place(ctx context.Context, p *Photo) (*Placing, error) {
 		out.States = append(out.States, e)
 	}
 	out.decide(last)
-	return out, k.wear(ctx, p, out)
+	return out, nil
 }
 
 // wear measures the impression against the reference of its own state, for

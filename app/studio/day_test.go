@@ -1,22 +1,17 @@
 package studio
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"image"
-	"image/color"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
-
-	"github.com/makiuchi-d/gozxing"
-	"github.com/makiuchi-d/gozxing/qrcode"
+	"time"
 
 	"pullbook/catalog"
 	"pullbook/imaging/platesim"
-	"pullbook/pdfout"
 )
 
 // A simulated printing day: sheets of several plates in two states each,
@@ -25,7 +20,9 @@ import (
 // twice. The truth is known exactly, because the simulator drew it.
 type simDay struct {
 	plates, sheets int // sheets of each state
+	more           int // of the first states, how many have one sheet more
 	blurred        int
+	wide           int                   // longer side of the pictures, pixels
 	files          string                // folder of photographs
 	truth          map[string]catalog.ID // by file name; "" is no sheet of ours
 	unsharp        map[string]bool
@@ -36,20 +33,6 @@ var dayPlates = []struct {
 	scene platesim.Scene
 	tech  platesim.Technique
 }{{platesim.Estuary, platesim.Etched}, {platesim.Heron, platesim.Drypoint}, {platesim.Boatyard, platesim.Engraved}, {platesim.Willows, platesim.Drypoint}}
-
-func photographDay(p *platesim.Plate, state, pull int, seed uint64, change func(*platesim.Conditions)) (*image.RGBA, platesim.Conditions) {
-	c := platesim.NewConditions(platesim.Even, seed)
-	c.Width, c.Height = 1400, 1050
-	c.Fill = 0.8
-	if p.Size.H > p.Size.W {
-		c.Width, c.Height = 1050, 1400
-	}
-	if change != nil {
-		change(&c)
-	}
-	img, _ := p.Photograph(state, pull, c, seed)
-	return img, c
-}
 
 // layDay fills the folder and the catalogue.
 func layDay(t *testing.T, s *Studio, d *simDay) {
@@ -72,16 +55,20 @@ func layDay(t *testing.T, s *Studio, d *simDay) {
 			state := &catalog.State{PlateID: plate.ID, N: st}
 			must(t, s.Save(ctx, "state", state))
 			layReference(t, s, sim, plate, state, d)
-			for k := range d.sheets {
+			sheets := d.sheets
+			if st == 1 && n < d.more {
+				sheets++
+			}
+			for k := range sheets {
 				i := &catalog.Impression{PlateID: plate.ID, StateID: state.ID, Pull: (st-1)*(d.sheets+2) + 3 + k}
 				must(t, s.Save(ctx, "sheet", i))
 				seed := uint64(1000*n + 100*st + k)
 				blur := d.blurred > 0 && k == 3 && st == 2 && n < d.blurred
-				img, c := photographDay(sim, st, 3+k, seed, func(c *platesim.Conditions) {
-					if k == 4 {
+				img, c := d.photograph(t, sim, st, 3+k, seed, func(c *platesim.Conditions) {
+					if k == 4 || k == 1 && st == 2 {
 						c.Turn += 90 // lying on its side
 					}
-					if k == 2 {
+					if k == 2 || k == 0 && st == 1 {
 						c.Orientation = 6 // the camera turned, and says so
 					}
 					if blur {
@@ -96,7 +83,7 @@ func layDay(t *testing.T, s *Studio, d *simDay) {
 		}
 	}
 	other := platesim.New(999, platesim.Etched, platesim.Furrows, platesim.Options{States: 1})
-	img, c := photographDay(other, 1, 4, 77, nil)
+	img, c := d.photograph(t, other, 1, 4, 77, nil)
 	save(img, c, "")
 	b, err := os.ReadFile(filepath.Join(d.files, "day-002.jpg"))
 	must(t, err)
@@ -111,7 +98,7 @@ func layReference(t *testing.T, s *Studio, sim *platesim.Plate, plate *catalog.P
 	ctx := context.Background()
 	ref := &catalog.Impression{PlateID: plate.ID, StateID: state.ID, Pull: (state.N-1)*(d.sheets+2) + 2, Kind: catalog.KindBAT}
 	must(t, s.Save(ctx, "reference", ref))
-	img, c := photographDay(sim, state.N, 2, uint64(5000+10*plate.Number.N+state.N), nil)
+	img, c := d.photograph(t, sim, state.N, 2, uint64(5000+10*plate.Number.N+state.N), nil)
 	path := filepath.Join(t.TempDir(), "reference.jpg")
 	writeJPEG(t, path, img, c)
 	taken, err := s.TakeIn(ctx, []string{path}, nil)
@@ -119,38 +106,6 @@ func layReference(t *testing.T, s *Studio, sim *platesim.Plate, plate *catalog.P
 	must(t, taken[0].Err)
 	must(t, s.FilePhotograph(ctx, taken[0].Photo.ID, ref.ID, byHand, 1))
 	must(t, s.PickReference(ctx, ref.ID, taken[0].Photo.ID))
-}
-
-// laySlip lays a slip with its code in the lower right corner of the picture.
-func laySlip(t *testing.T, img *image.RGBA, id catalog.ID) {
-	t.Helper()
-	const side = 130
-	code, err := qrcode.NewQRCodeWriter().Encode(pdfout.Code(id), gozxing.BarcodeFormat_QR_CODE, side, side, nil)
-	must(t, err)
-	at := img.Rect.Max.Sub(image.Pt(side+6, side+6))
-	for y := range side {
-		for x := range side {
-			v := uint8(228)
-			if code.Get(x, y) {
-				v = 34
-			}
-			img.SetRGBA(at.X+x, at.Y+y, color.RGBA{v, v, v, 255})
-		}
-	}
-}
-
-func writeJPEG(t *testing.T, path string, img *image.RGBA, c platesim.Conditions) {
-	t.Helper()
-	var b bytes.Buffer
-	must(t, platesim.Encode(&b, img, c))
-	must(t, os.WriteFile(path, b.Bytes(), 0o644))
-}
-
-func must(t *testing.T, err error) {
-	t.Helper()
-	if err != nil {
-		t.Fatal(err)
-	}
 }
 
 // checkDay compares what was filed with the truth.
@@ -184,15 +139,16 @@ func checkDay(t *testing.T, s *Studio, d *simDay, r *FileReport) {
 }
 
 func TestPrintingDay(t *testing.T) {
-	d := &simDay{plates: 1, sheets: 4, blurred: 0, files: t.TempDir()}
-	if os.Getenv("PULLBOOK_LONG") != "" {
-		d.plates, d.sheets, d.blurred = 4, 7, 2
+	d := &simDay{plates: 2, sheets: 2, wide: 1120, files: t.TempDir()} // 10 files
+	if long() {
+		d.plates, d.sheets, d.more, d.blurred, d.wide = 4, 7, 2, 2, 1400 // 60
 	}
 	s, err := Create(filepath.Join(t.TempDir(), "day.pullbook"), Options{})
 	must(t, err)
 	defer s.Close()
 	layDay(t, s, d)
 	t.Logf("%d photographs are drawn", len(d.truth))
+	began, busy := time.Now(), processorTime()
 	said := 0.0
 	r, err := s.FileAll(context.Background(), []string{d.files}, FileOptions{}, func(done float64, what string) {
 		if done < said {
@@ -207,7 +163,7 @@ func TestPrintingDay(t *testing.T) {
 		}
 		return string(id)
 	})
-	t.Log("\n" + report)
+	t.Logf("filed and scored in %.0f s, %.0f s of processor time\n%s", time.Since(began).Seconds(), (processorTime() - busy).Seconds(), report)
 	checkDay(t, s, d, r)
 	if !strings.Contains(report, "left ") {
 		t.Error("the report does not name what was left")

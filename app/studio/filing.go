@@ -9,6 +9,7 @@ import (
 
 	"pullbook/catalog"
 	"pullbook/catalog/store"
+	"pullbook/imaging"
 )
 
 // How a photograph came to its impression.
@@ -71,9 +72,9 @@ func (s *Studio) propose(ctx context.Context, r *recogniser, id catalog.ID) (Pro
 		return out, err
 	}
 	if named := slipIn(img); named != "" {
-		return s.proposeBySlip(ctx, r, out, named)
+		return s.proposeBySlip(ctx, r, out, imaging.FromImage(img), named)
 	}
-	seen, err := r.look(ctx, id)
+	seen, err := r.look(ctx, imaging.FromImage(img), "")
 	if err != nil {
 		return out, err
 	}
@@ -91,7 +92,7 @@ func (s *Studio) propose(ctx context.Context, r *recogniser, id catalog.ID) (Pro
 
 // proposeBySlip trusts a slip unless the sheet beside it is seen to be
 // another's: a slip may have been left lying from the sheet before.
-func (s *Studio) proposeBySlip(ctx context.Context, r *recogniser, out Proposal, named catalog.ID) (Proposal, error) {
+func (s *Studio) proposeBySlip(ctx context.Context, r *recogniser, out Proposal, img *imaging.Photo, named catalog.ID) (Proposal, error) {
 	i, err := s.store.Impression(ctx, named)
 	if notFound(err) {
 		out.Words = "The slip beside the sheet names an impression that is not in this catalogue; it may be another catalogue's slip."
@@ -102,7 +103,7 @@ func (s *Studio) proposeBySlip(ctx context.Context, r *recogniser, out Proposal,
 	}
 	out.How, out.PlateID, out.StateID, out.ImpressionID, out.Sure = BySlip, i.PlateID, i.StateID, i.ID, 0.99
 	out.Words = "The slip beside the sheet names it."
-	seen, err := r.look(ctx, out.Photo.ID)
+	seen, err := r.look(ctx, img, i.PlateID)
 	if err != nil {
 		return out, err
 	}

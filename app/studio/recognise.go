@@ -3,7 +3,6 @@ package studio
 import (
 	"context"
 	"fmt"
-	"image"
 	"slices"
 	"sync"
 	"time"
@@ -13,7 +12,9 @@ import (
 )
 
 // recogniser tells plates and states apart on proxies, which are a tenth of
-// the work of the photographs themselves and fine enough for that.
+// the work of the photographs themselves and fine enough for that. A photograph
+// is sieved by the proportions of its plate mark, then by a glimpse of its
+// lines; only the plate that passes is laid under it whole.
 type recogniser struct {
 	s      *Studio
 	plates []known
@@ -23,20 +24,17 @@ type recogniser struct {
 	untried int
 }
 
-// platesTried bounds how many plates a photograph is compared with, the last
-// printed first: their references are all held in memory.
-const platesTried = 24
-
-// known is a plate with the states that can be recognised.
-type known struct {
-	plate  catalog.Plate
-	states []catalog.State // those with a reference photograph
-	all    int             // states recorded, with or without
-	refs   []*imaging.Reference
-	places *imaging.KnownStates
-	once   sync.Once
-	err    error
-}
+const (
+	// platesTried bounds how many plates a photograph is compared with, the last
+	// printed first.
+	platesTried = 200
+	// triedByLines is how many are laid under a photograph by their lines alone,
+	// which takes some seconds each: where no mark was found, and where one was.
+	triedByLines, triedBesideMark = 4, 1
+	// sameLines and perhapsSame are the likeness from which a plate needs no
+	// rival, and from which it is worth laying under the photograph.
+	sameLines, perhapsSame = 0.75, 0.5
+)
 
 // newRecogniser gathers the plates that have reference pulls; those of hint are
 // tried first.
@@ -48,9 +46,11 @@ func (s *Studio) newRecogniser(ctx context.Context, hint catalog.ID) (*recognise
 	r := &recogniser{s: s}
 	for i := range snap.Plates {
 		k := known{plate: snap.Plates[i]}
-		if _, err := sizeOf(&k.plate); err != nil {
+		size, err := sizeOf(&k.plate)
+		if err != nil {
 			continue
 		}
+		k.size = inMM(size)
 		for _, st := range snap.States {
 			if st.PlateID != k.plate.ID {
 				continue
@@ -61,7 +61,7 @@ func (s *Studio) newRecogniser(ctx context.Context, hint catalog.ID) (*recognise
 			}
 		}
 		if len(k.states) > 0 {
-			r.plates = append(r.plates, known{plate: k.plate, states: k.states, all: k.all})
+			r.plates = append(r.plates, k)
 		}
 	}
 	last := lastPulls(snap)
@@ -71,11 +71,7 @@ func (s *Studio) newRecogniser(ctx context.Context, hint catalog.ID) (*recognise
 	slices.SortStableFunc(r.recent, func(a, b int) int {
 		return last[r.plates[b].plate.ID].Compare(last[r.plates[a].plate.ID])
 	})
-	for i := range r.plates {
-		if r.plates[i].plate.ID == hint {
-			r.prefer(i)
-		}
-	}
+	r.prefer(hint)
 	if len(r.recent) > platesTried {
 		r.recent, r.untried = r.recent[:platesTried], len(r.recent)-platesTried
 	}
@@ -95,73 +91,29 @@ func lastPulls(snap *catalog.Snapshot) map[catalog.ID]time.Time {
 }
 
 // prefer puts a plate first: sheets of one plate are photographed together.
-func (r *recogniser) prefer(i int) {
+func (r *recogniser) prefer(plate catalog.ID) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	if k := slices.Index(r.recent, i); k > 0 {
-		r.recent = slices.Insert(slices.Delete(r.recent, k, k+1), 0, i)
+	at := slices.IndexFunc(r.recent, func(i int) bool { return r.plates[i].plate.ID == plate })
+	if at > 0 {
+		i := r.recent[at]
+		r.recent = slices.Insert(slices.Delete(r.recent, at, at+1), 0, i)
 	}
 }
 
-func (r *recogniser) order() []int {
+// order is the plates in the order in which to try them, first before all.
+func (r *recogniser) order(first catalog.ID) []*known {
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	return slices.Clone(r.recent)
-}
-
-// prepare makes the references of a plate from their proxies, once.
-func (k *known) prepare(ctx context.Context, s *Studio) error {
-	k.once.Do(func() { k.err = k.load(ctx, s) })
-	return k.err
-}
-
-func (k *known) load(ctx context.Context, s *Studio) error {
-	size, err := sizeOf(&k.plate)
-	if err != nil {
-		return err
+	var out []*known
+	for _, i := range r.recent {
+		out = append(out, &r.plates[i])
 	}
-	var seen []catalog.State
-	for _, st := range k.states {
-		img, err := s.proxyPicture(ctx, st.ReferencePhotoID)
-		if err != nil {
-			return err
-		}
-		mark, err := s.markOnProxy(ctx, st.ReferencePhotoID, img.Rect.Size())
-		if err != nil {
-			return err
-		}
-		ref, err := PrepareReference(ctx, imaging.FromImage(img), mark, inMM(size))
-		if _, refused := refusedBecause(err); refused {
-			continue // a state whose reference cannot be seen is not told
-		}
-		if err != nil {
-			return err
-		}
-		k.refs, seen = append(k.refs, ref), append(seen, st)
+	if at := slices.IndexFunc(out, func(k *known) bool { return k.plate.ID == first }); at > 0 {
+		k := out[at]
+		out = slices.Insert(slices.Delete(out, at, at+1), 0, k)
 	}
-	k.states = seen
-	if len(k.refs) > 0 {
-		k.places, err = imaging.NewKnownStates(ctx, k.refs)
-	}
-	return err
-}
-
-// markOnProxy is the recorded plate mark of a photograph in the pixels of its
-// proxy, nil when none is recorded.
-func (s *Studio) markOnProxy(ctx context.Context, photo catalog.ID, size image.Point) (*imaging.PlateMark, error) {
-	corners, ok, err := s.MarkOf(ctx, photo)
-	if err != nil || !ok {
-		return nil, err
-	}
-	p, err := s.store.Photograph(ctx, photo)
-	if err != nil {
-		return nil, err
-	}
-	m := imaging.PlateMark{How: p.MarkBy, Sure: p.MarkSure}
-	for i, c := range corners {
-		m.Corners[i] = imaging.Point{X: c[0]*float64(size.X) - 0.5, Y: c[1]*float64(size.Y) - 0.5}
-	}
-	return &m, nil
+	return out
 }
 
 // recognised is which plate and state a photograph shows.
@@ -170,44 +122,122 @@ type recognised struct {
 	state  *catalog.State // nil: the plate is sure, the state is not
 	sure   float64
 	reason string // why nothing, or no state, was told
+	marked bool   // a whole plate mark was found that can be believed
 }
 
-// look compares a photograph with every plate until one lies on it.
-func (r *recogniser) look(ctx context.Context, photo catalog.ID) (recognised, error) {
-	img, err := r.s.proxyPicture(ctx, photo)
+// look tells what a photograph shows; first is the plate to try first, may be
+// empty.
+func (r *recogniser) look(ctx context.Context, photo *imaging.Photo, first catalog.ID) (recognised, error) {
+	found := &marks{photo: photo}
+	order := r.order(first)
+	best, like, reason, err := r.sieve(ctx, order, found)
 	if err != nil {
 		return recognised{}, err
 	}
-	seen := imaging.FromImage(img)
-	reason := "No plate of this catalogue has a reference pull to recognise it by."
-	for _, i := range r.order() {
-		k := &r.plates[i]
-		if err := rest(ctx); err != nil {
-			return recognised{}, err
-		}
-		if err := k.prepare(ctx, r.s); err != nil {
-			return recognised{}, err
-		}
-		if len(k.refs) == 0 {
-			continue
-		}
-		at, err := k.places.Place(ctx, seen)
+	if like >= perhapsSame {
+		mark, _, err := found.of(ctx, best.size)
 		if err != nil {
 			return recognised{}, err
 		}
-		if liesOn(at) {
-			r.prefer(i)
-			return k.tell(at), nil
+		told, why, err := r.placeOn(ctx, best, photo, mark)
+		if err != nil || told != nil {
+			return r.told(told, found), err
 		}
-		reason = at.Reason
+		reason = why
 	}
+	tries := triedByLines
+	if found.sure() {
+		tries = triedBesideMark
+	}
+	for _, k := range order[:min(tries, len(order))] {
+		if like >= perhapsSame && k == best {
+			continue
+		}
+		told, why, err := r.placeOn(ctx, k, photo, nil)
+		if err != nil || told != nil {
+			return r.told(told, found), err
+		}
+		if like < perhapsSame {
+			reason = why
+		}
+	}
+	return recognised{reason: r.none(reason), marked: found.sure()}, nil
+}
+
+// told is what was recognised, with what was seen of the mark.
+func (r *recogniser) told(k *recognised, found *marks) recognised {
+	if k == nil {
+		return recognised{}
+	}
+	r.prefer(k.plate.ID)
+	k.marked = found.sure()
+	return *k
+}
+
+// sieve finds the plate whose lines are likest, and how like they are.
+func (r *recogniser) sieve(ctx context.Context, order []*known, found *marks) (best *known, like float64, reason string, err error) {
+	like, reason = -1, "No plate of this catalogue has a reference pull to recognise it by."
+	for _, k := range order {
+		if err := rest(ctx); err != nil {
+			return nil, 0, "", err
+		}
+		mark, why, err := found.of(ctx, k.size)
+		if err != nil {
+			return nil, 0, "", err
+		}
+		if mark == nil {
+			reason = why
+			continue
+		}
+		glimpses, err := r.s.glimpses(ctx, k)
+		if err != nil {
+			return nil, 0, "", err
+		}
+		for _, g := range glimpses {
+			if l := g.Likeness(found.photo, *mark); l > like {
+				best, like = k, l
+			}
+			if like >= sameLines {
+				return best, like, "", nil
+			}
+		}
+		reason = "Its lines lie on those of no plate known here."
+	}
+	return best, like, reason, nil
+}
+
+// placeOn lays a plate's references under a photograph; nil with a reason when
+// it does not lie on them.
+func (r *recogniser) placeOn(ctx context.Context, k *known, photo *imaging.Photo, mark *imaging.PlateMark) (*recognised, string, error) {
+	if err := rest(ctx); err != nil {
+		return nil, "", err
+	}
+	l, err := r.s.laid(ctx, k)
+	if err != nil {
+		return nil, "", err
+	}
+	if l.places == nil {
+		return nil, fmt.Sprintf("The reference pulls of %s cannot be seen well enough to recognise it by.", k.plate.Name()), nil
+	}
+	at, err := l.places.StateOf(ctx, photo, mark)
+	if err != nil {
+		return nil, "", err
+	}
+	if !liesOn(at) {
+		return nil, at.Reason, nil
+	}
+	return k.tell(l, at), "", nil
+}
+
+// none words why nothing was recognised.
+func (r *recogniser) none(reason string) string {
 	if r.untried > 0 {
 		reason += fmt.Sprintf(" %d plates not printed lately were not looked at.", r.untried)
 	}
 	if len(r.plates) > 1 {
 		reason = "It lies on none of the plates known here: a plate not yet entered, a detail, or a photograph that cannot be measured. " + reason
 	}
-	return recognised{reason: reason}, nil
+	return reason
 }
 
 // liesOn reports whether the photograph was laid on the plate by its lines.
@@ -221,15 +251,15 @@ func liesOn(at *imaging.Placing) bool {
 }
 
 // tell says which state a photograph of the plate shows.
-func (k *known) tell(at *imaging.Placing) recognised {
-	out := recognised{plate: &k.plate, sure: 0.99}
+func (k *known) tell(l *laidPlate, at *imaging.Placing) *recognised {
+	out := &recognised{plate: &k.plate, sure: 0.99}
 	switch {
-	case len(k.refs) < k.all:
+	case len(l.states) < k.all:
 		out.reason = fmt.Sprintf("Not every state of %s has a reference pull, so the state cannot be told.", k.plate.Name())
 	case at.State < 1:
 		out.reason = at.Reason
 	default:
-		out.state, out.sure = &k.states[at.State-1], at.Confidence
+		out.state, out.sure = &l.states[at.State-1], at.Confidence
 	}
 	return out
 }

@@ -9,6 +9,7 @@ import (
 	"pullbook/catalog"
 	"pullbook/catalog/archive"
 	"pullbook/catalog/store"
+	"pullbook/imaging"
 )
 
 // Studio is one open catalogue and what is under way in it. Its methods may
@@ -21,6 +22,8 @@ type Studio struct {
 	making  making
 	refs    references
 	blanks  blanks
+	plates  keep[*laidPlate]
+	seen    keep[[]*imaging.Glimpse]
 	now     func() time.Time
 
 	close    sync.Once
@@ -61,6 +64,7 @@ func Open(dir string, o Options) (*Studio, error) {
 
 func newStudio(st *store.Store, o Options) *Studio {
 	s := &Studio{dir: st.Dir(), store: st, archive: st.Archive(), jobs: NewJobs(2), now: o.Now}
+	s.plates.most, s.seen.most = laidKept, glimpsesKept
 	if s.now == nil {
 		s.now = time.Now
 	}
