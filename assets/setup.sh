@@ -111,22 +111,6 @@ open_sample() {
 	say "the book: bin/sample.pdf   the scores: bin/sample-scores.txt"
 }
 
-# tally FILE: counts the tests in go test's JSON and prints the plain line.
-tally() {
-	passed=$(grep -c '"Action":"pass".*"Test":' "$1" || true)
-	failed=$(grep -c '"Action":"fail".*"Test":' "$1" || true)
-	skipped=$(grep -c '"Action":"skip".*"Test":' "$1" || true)
-	printf '%s passed, %s failed, %s skipped\n' "$passed" "$failed" "$skipped"
-}
-
-# shown FILE: what go test would have printed for failures, and why tests were skipped.
-shown() {
-	grep -E '"Output":"(---|===|panic|FAIL|ok  |    )' "$1" |
-		sed -n 's/.*"Output":"\(.*\)"}$/\1/p' |
-		grep -E 'FAIL|SKIP|panic|_test\.go|^ok  ' |
-		sed 's/\\n$//; s/\\t/\t/g; s/\\"/"/g' | tail -n 400
-}
-
 run_tests() {
 	prepare xvfb xauth xdotool x11-utils imagemagick poppler-utils qpdf fonts-dejavu-core sqlite3
 	mkdir -p bin
@@ -141,8 +125,7 @@ run_tests() {
 	say "tests"
 	status=0
 	go test -tags "$TAGS" -timeout "${LIMIT}m" -cover -json ./... > bin/tests.json || status=$?
-	shown bin/tests.json
-	tally bin/tests.json
+	go run ./assets/summary -program bin/pullbook bin/tests.json
 	[ "$status" = 0 ] || fail "tests failed"
 }
 

@@ -183,7 +183,7 @@ func TestLargeExports(t *testing.T) {
 		}
 		took, work := time.Since(start), processorTime(t)-worked
 		grown := int64(peak) - int64(before.HeapAlloc)
-		t.Logf("%s: 20,000 impressions in %.1f s (%.1f s of processor), heap grown by %.1f MB", as, took.Seconds(), work.Seconds(), float64(max(grown, 0))/1e6)
+		t.Logf("%s: 20,000 impressions in %.1f s (%.1f s of processor), heap grown by %.1f MB (limit 60 s, 64 MB)", as, took.Seconds(), work.Seconds(), float64(max(grown, 0))/1e6)
 		// The machine may be busy with other work, so the work done counts.
 		if work > 60*time.Second {
 			t.Errorf("%s took %v of processor", as, work)
