@@ -40,6 +40,7 @@ type cameraPlace struct {
 	say   *look.Text
 	again *look.Button
 	view  *sheetview.Viewer
+	shown catalog.ID // the photograph in the viewer
 	panel *photoPanel
 	watch *watcher
 	quiet bool
@@ -182,7 +183,10 @@ func (c *cameraPlace) load(id catalog.ID) {
 	}
 	c.turn++
 	turn, f := c.turn, c.f
-	c.view.SetCorners(nil)
+	same := id == c.shown // seen as it was, while its corners are being set
+	if !same {
+		c.view.SetCorners(nil)
+	}
 	f.work(func(ctx context.Context) func() {
 		path, err := f.house.Proxy(ctx, id)
 		if err != nil {
@@ -196,7 +200,8 @@ func (c *cameraPlace) load(id catalog.ID) {
 		f.post.do(func() {
 			if turn == c.turn {
 				c.w, c.h = float64(img.Rect.Dx()), float64(img.Rect.Dy())
-				c.view.ShowPair(nil, sheet, false)
+				c.view.ShowPair(nil, sheet, same)
+				c.shown = id
 				f.log("photograph shown")
 			}
 		})
@@ -243,6 +248,18 @@ func (c *cameraPlace) cornersMoved(px [4]sheetview.Corner) {
 		}
 		c.f.post.do(func() { c.f.tell(words.T("Plate mark set by hand")); c.load(id) })
 		return nil
+	})
+}
+
+// blankSheet says that the photograph shown is of a blank sheet.
+func (c *cameraPlace) blankSheet() {
+	f, id := c.f, c.chosen
+	f.change(func(ctx context.Context) error {
+		with, err := f.house.BlankSheet(ctx, id)
+		if err == nil {
+			f.post.do(func() { f.tell(words.N("%d photographs share the light of this blank sheet", with)) })
+		}
+		return err
 	})
 }
 
@@ -314,6 +331,11 @@ func (c *cameraPlace) mark() {
 
 func (c *cameraPlace) key(e *fyne.KeyEvent) bool {
 	switch e.Name {
+	case fyne.Key1, fyne.Key2, fyne.Key3, fyne.Key4:
+		if c.view.ChooseCorner(slices.Index([]fyne.KeyName{fyne.Key1, fyne.Key2, fyne.Key3, fyne.Key4}, e.Name)) {
+			c.f.win.Canvas().Focus(c.view)
+		}
+		return true
 	case fyne.KeyReturn, fyne.KeyEnter:
 		c.panel.confirmThis()
 		return true

@@ -19,7 +19,7 @@ import (
 func (c *cameraPlace) list(b *book) {
 	c.waiting = slices.DeleteFunc(c.waiting, func(t Taken) bool {
 		p := b.photos[t.PhotoID]
-		return p != nil && p.ImpressionID != ""
+		return p != nil && (p.ImpressionID != "" || p.View == catalog.ViewBlank)
 	})
 	c.items = nil
 	group := func(head string, l []trayItem) {
@@ -27,7 +27,7 @@ func (c *cameraPlace) list(b *book) {
 			c.items = append(append(c.items, trayItem{head: head}), l...)
 		}
 	}
-	var wait, filed []trayItem
+	var wait, filed, blank []trayItem
 	in := map[catalog.ID]bool{}
 	for _, t := range c.waiting {
 		in[t.PhotoID] = true
@@ -35,6 +35,10 @@ func (c *cameraPlace) list(b *book) {
 	}
 	for i := range b.Photographs {
 		p := &b.Photographs[i]
+		if p.View == catalog.ViewBlank {
+			blank = append(blank, trayItem{taken: Taken{PhotoID: p.ID, Name: p.Name, Why: words.T(string(catalog.ViewBlank))}})
+			continue
+		}
 		if p.ImpressionID == "" && !in[p.ID] {
 			wait = append(wait, trayItem{waiting: true, taken: Taken{PhotoID: p.ID, Name: p.Name, Why: words.T("not told")}})
 		}
@@ -48,6 +52,7 @@ func (c *cameraPlace) list(b *book) {
 	}
 	group(words.T("To confirm"), wait)
 	group(words.T("Filed with this plate"), filed)
+	group(words.T("Blank sheets"), blank)
 	ready := 0
 	for _, it := range wait {
 		if it.taken.isSure() {

@@ -200,6 +200,7 @@ func (f *Frame) commands() []*command {
 		{name: "unpull", menu: plate, label: words.T("Take back the last pull"), key: fyne.KeyBackspace, mod: ctrl, do: press.unpull, can: someWrite},
 		{name: "big", menu: plate, label: words.T("Big type for the press"), key: fyne.KeyB, mod: ctrl, do: press.big, can: someWrite},
 
+		{name: "blank", menu: table, label: words.T("The photograph shown is of a blank sheet"), do: f.places[AtCamera].(*cameraPlace).blankSheet, can: func() bool { return f.at == AtCamera && some() && write() }},
 		{name: "score", menu: table, label: words.T("Measure this sheet"), key: fyne.KeyM, mod: ctrl, do: t.measureShown, can: func() bool { return atTable() && write() }},
 		{name: "score all", menu: table, label: words.T("Measure every sheet of the plate"), key: fyne.KeyM, mod: ctrlShift, do: t.measureAll, can: someWrite},
 		{name: "reference", menu: table, label: words.T("Make this sheet the reference pull"), key: fyne.KeyR, mod: ctrl, do: t.makeReference, can: func() bool { return atTable() && write() }},

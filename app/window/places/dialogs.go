@@ -361,7 +361,8 @@ func (f *Frame) showKeys() {
 		o = append(o, look.Small(k), look.Line(c.label))
 	}
 	o = append(o, look.Label(words.T("On a sheet")), look.Small(""))
-	for _, x := range [][2]string{{"+ −", words.T("nearer, farther")}, {"0  1", words.T("whole sheet, pixel for pixel")}, {"← → ↑ ↓", words.T("move")}, {"X", words.T("the other sheet, in turn")}, {"L", words.T("loupe")}, {", .", words.T("move the edge")}} {
+	for _, x := range [][2]string{{"+ −", words.T("nearer, farther")}, {"0  1", words.T("whole sheet, pixel for pixel")}, {"← → ↑ ↓", words.T("move")}, {"X", words.T("the other sheet, in turn")}, {"L", words.T("loupe")}, {", .", words.T("move the edge")},
+		{"1 … 4  Tab", words.T("at the camera: a corner of the plate mark")}, {"← → ↑ ↓", words.T("move that corner, with Shift ten pixels")}} {
 		o = append(o, look.Small(x[0]), look.Line(x[1]))
 	}
 	f.dialog(words.T("Keys"), look.Facts(170, o...), fyne.NewSize(560, 620), "", nil)

@@ -299,6 +299,18 @@ func (h *fakeHouse) Confirm(_ context.Context, t []Taken, _ Progress) error {
 	return nil
 }
 func (h *fakeHouse) Mark(context.Context, catalog.ID, [4][2]float64) error { return nil }
+func (h *fakeHouse) BlankSheet(_ context.Context, id catalog.ID) (int, error) {
+	h.mu.Lock()
+	h.snap.Photographs = clone(h.snap.Photographs)
+	for i := range h.snap.Photographs {
+		if p := &h.snap.Photographs[i]; p.ID == id {
+			p.View, p.ImpressionID = catalog.ViewBlank, ""
+		}
+	}
+	h.mu.Unlock()
+	h.changed()
+	return 3, nil
+}
 func (h *fakeHouse) Report(_ context.Context, id catalog.ID) (*Report, error) {
 	return &Report{HasMark: true, MarkBy: "found", MarkSure: 0.97,
 		Corners: [4][2]float64{{0.12, 0.14}, {0.88, 0.14}, {0.88, 0.86}, {0.12, 0.86}},

@@ -56,6 +56,10 @@ type House interface {
 	// Mark sets the plate mark of a photograph by hand, upright pixels of the
 	// proxy scaled to 0..1 of its sides.
 	Mark(ctx context.Context, photo catalog.ID, corners [4][2]float64) error
+	// BlankSheet says that a photograph shows a blank sheet, whose light the
+	// others of its session share, and how many do; said again it is taken
+	// back.
+	BlankSheet(ctx context.Context, photo catalog.ID) (with int, err error)
 	// Report is what is known of a photograph as a photograph.
 	Report(ctx context.Context, photo catalog.ID) (*Report, error)
 	// Measure scores impressions against the reference pull of their state.

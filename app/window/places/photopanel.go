@@ -27,6 +27,7 @@ type photoPanel struct {
 	do     *look.Button
 	mark   *look.Paragraph
 	found  *fyne.Container
+	blank  *look.Button
 	box    fyne.CanvasObject
 	plates []catalog.ID
 	states []catalog.ID
@@ -40,12 +41,13 @@ func newPhotoPanel(c *cameraPlace) *photoPanel {
 	p.state = newSelect(nil, func(string) { p.picked(1) })
 	p.sheet = newSelect(nil, func(string) { p.picked(2) })
 	p.do = look.StrongButton(words.T("Confirm"), look.IconTick, p.confirmThis)
+	p.blank = look.QuietButton(words.T("This is a blank sheet"), look.IconSheet, p.c.blankSheet)
 	col := look.Column(7, p.name,
 		look.Label(words.T("Where it belongs")),
 		labelled(words.T("Plate"), p.plate), labelled(words.T("State"), p.state), labelled(words.T("Sheet"), p.sheet),
 		p.why, p.sure, p.rests, p.do,
 		look.HRule(), look.Label(words.T("Plate mark")), p.mark,
-		look.HRule(), look.Label(words.T("The photograph")), p.found)
+		look.HRule(), look.Label(words.T("The photograph")), p.found, p.blank)
 	p.box = look.OnPanel(container.NewVScroll(look.Inset(col, 14, 12)))
 	return p
 }
@@ -58,6 +60,9 @@ func (p *photoPanel) show(b *book, it trayItem) {
 	}
 	p.item = it
 	p.name.SetText(it.taken.Name)
+	photo := b.photos[it.taken.PhotoID]
+	p.blank.SetOn(photo != nil && photo.View == catalog.ViewBlank)
+	p.blank.SetEnabled(photo != nil && !p.c.f.house.ReadOnly())
 	p.fill(b)
 }
 
@@ -171,9 +176,9 @@ func (p *photoPanel) report(r *Report) {
 	case r.Refused != "":
 		p.mark.SetText(r.Refused)
 	case r.HasMark && r.MarkBy == "by hand":
-		p.mark.SetText(words.T("Set by hand. Drag a corner to set it anew."))
+		p.mark.SetText(words.T("Set by hand. Drag a corner to set it anew, or choose it with 1 to 4 and move it with the arrows."))
 	case r.HasMark:
-		p.mark.SetText(words.T("Found, sure to %s. Drag a corner where it is wrong.", words.Percent(r.MarkSure, 0)))
+		p.mark.SetText(words.T("Found, sure to %s. Where it is wrong drag a corner, or choose it with 1 to 4 and move it with the arrows.", words.Percent(r.MarkSure, 0)))
 	default:
 		p.mark.SetText(words.T("Not looked for yet. Drag the four corners to those of the plate."))
 	}

@@ -115,10 +115,17 @@ func (v *Viewer) Tapped(e *fyne.PointEvent) {
 func (v *Viewer) FocusGained() { v.focused = true; v.overlay() }
 
 // FocusLost is the toolkit's hook.
-func (v *Viewer) FocusLost() { v.focused = false; v.overlay() }
+func (v *Viewer) FocusLost() {
+	v.focused = false
+	v.ChooseCorner(-1)
+	v.overlay()
+}
 
 // TypedRune zooms: + - 0 fit 1 pixel for pixel, x turns the sheets about, l the loupe.
 func (v *Viewer) TypedRune(r rune) {
+	if v.cornerRune(r) {
+		return
+	}
 	switch r {
 	case '+', '=':
 		v.ZoomBy(1.25)
@@ -138,6 +145,9 @@ func (v *Viewer) TypedRune(r rune) {
 // TypedKey pans with the arrows; with the edge shown, comma and full stop
 // move it.
 func (v *Viewer) TypedKey(e *fyne.KeyEvent) {
+	if v.cornerKey(e) {
+		return
+	}
 	step := 40 * v.ratio
 	pan := func(dx, dy float64) { v.SetMotion(v.motion.Panned(dx, dy)) }
 	switch e.Name {

@@ -83,8 +83,13 @@ func (r *viewRenderer) placeCorners() {
 		r.sides[i].Position1, r.sides[i].Position2 = p, r.at(d[0], d[1], 0)
 		h := r.handles[i]
 		h.FillColor, h.StrokeColor, h.StrokeWidth = color.NRGBA{0xff, 0xff, 0xff, 0x60}, look.Colour(look.Copper), 2
-		h.Resize(fyne.NewSize(14, 14))
-		h.Move(p.SubtractXY(7, 7))
+		radius := float32(7)
+		if i == r.v.hand {
+			h.FillColor, radius = color.NRGBA{0xff, 0xff, 0xff, 0x20}, 11
+			h.StrokeWidth = 4
+		}
+		h.Resize(fyne.NewSize(2*radius, 2*radius))
+		h.Move(p.SubtractXY(radius, radius))
 	}
 }
 

@@ -28,6 +28,8 @@ type Viewer struct {
 	TappedMM     func(x, y float64)
 	// Painted is told of every picture drawn.
 	Painted func()
+	// Shift reports whether Shift is held; nil asks the toolkit.
+	Shift func() bool
 	// TrueScale is device pixels per millimetre at true size.
 	TrueScale float64
 
@@ -43,7 +45,10 @@ type Viewer struct {
 
 	boxes   []Marked
 	corners *[4]Corner
-	grip    int // 0 none, 1 the edge, 2.. a corner
+	grip    int  // 0 none, 1 the edge, 2.. a corner
+	hand    int  // the corner that keys move, -1 none
+	untold  bool // keys have moved a corner since it was told
+	moves   int
 
 	seq     int // counts changes, so that late drawings are dropped
 	timer   *time.Timer
@@ -61,7 +66,7 @@ type Viewer struct {
 // NewViewer is an empty viewer; post runs a function on the interface
 // goroutine.
 func NewViewer(post func(func())) *Viewer {
-	v := &Viewer{post: post, fitted: true, ratio: 1, TrueScale: 96 / 25.4}
+	v := &Viewer{post: post, fitted: true, ratio: 1, hand: -1, TrueScale: 96 / 25.4}
 	v.stage.Share = 0.5
 	v.raster = canvas.NewRaster(v.generate)
 	v.raster.ScaleMode = canvas.ImageScaleFastest
@@ -122,8 +127,13 @@ func (v *Viewer) SetBoxes(b []Marked) { v.boxes = b; v.overlay() }
 
 // SetCorners shows four corners that can be dragged; nil shows none.
 func (v *Viewer) SetCorners(c *[4]Corner) {
-	v.corners = nil
-	if c != nil {
+	switch {
+	case c == nil:
+		v.tellCorners()
+		v.corners, v.hand = nil, -1
+	case v.untold: // these are older than what the user is doing
+		return
+	default:
 		k := *c
 		v.corners = &k
 	}

@@ -80,6 +80,7 @@ var fromTheCatalogue = []string{
 	string(catalog.KindTrial), string(catalog.KindState), string(catalog.KindBAT), string(catalog.KindNumbered), string(catalog.KindArtist), string(catalog.KindPrinter), string(catalog.KindHorsCommerce), string(catalog.KindCancellation), string(catalog.KindUnnumbered),
 	string(catalog.FateKept), string(catalog.FateCancelled), string(catalog.FateDestroyed), string(catalog.FateLost), string(catalog.FateUnknown),
 	string(catalog.WorkBite), string(catalog.WorkBurin), string(catalog.WorkDrypoint), string(catalog.WorkBurnish), string(catalog.WorkScrape), string(catalog.WorkAquatint), string(catalog.WorkSteelFace), string(catalog.WorkRecut), string(catalog.WorkClean),
+	string(catalog.ViewBlank),
 	"portfolio", "series", "set", "book",
 	"added", "removed", "keep", "sign", "proof", "tear up", "by hand", "found", "recognised", "time order", "slip", "the plate in hand", "not told", "not yet known",
 	"resolution", "evenness of light", "noise", "bit depth", "focus", "exposure",
