@@ -116,10 +116,10 @@ func observations(states []catalog.State, sheets []catalog.Impression, scores ma
 			referencePull = i.Pull
 		}
 		sc, ok := scores[i.ID]
-		if !ok || i.Pull == 0 || sc.WearLoss == nil || references[i.ID] {
+		if !ok || i.Pull == 0 || sc.InkLoss == nil || references[i.ID] {
 			continue
 		}
-		list = append(list, life.Observation{Pull: i.Pull, WearLoss: *sc.WearLoss, Day: string(i.DayID)})
+		list = append(list, life.Observation{Pull: i.Pull, Loss: *sc.InkLoss, Day: string(i.DayID)})
 	}
 	return list, referencePull
 }

@@ -4,14 +4,20 @@
 //
 // # The model
 //
-// Wear loss y is measured against the reference pull of a state, so it is
+// What rises from pull to pull is wear; what scatters about the rise is inking
+// and wiping. So the run is read from the plain ink loss of its sheets, with
+// the scatter told apart by the run itself. The wear loss of a single sheet,
+// fine lines against strong ones, would not do: strong lines wear too, in
+// drypoint nearly as fast as fine ones, so it is only a lower bound.
+//
+// Ink loss y is measured against the reference pull of a state, so it is
 // zero at that pull and rises with the pulls n counted from the start of the
 // stretch: the state's first pull, or the last re-cutting or steel-facing. A
 // shape s with s(0) = 0 and s(1) = 1 says how: the true loss is
 //
 //	y(n) = (A s(n/N) - A s(r/N)) / (1 - A s(r/N)),   A such that y(N) = T
 //
-// where r is the reference's pull, T the printer's own limit of wear loss and
+// where r is the reference's pull, T the printer's own limit of loss and
 // N the pull at which the limit is reached. N is what is asked for, so it
 // gets the prior directly: what the trade expects of the technique.
 //

@@ -10,11 +10,11 @@ import (
 
 // Forecast is what can be said of the pulls a plate has left.
 type Forecast struct {
-	Limit    float64 // the limit of wear loss it was asked for
+	Limit    float64 // the limit of loss it was asked for
 	Pulled   int     // pulls made so far, from the plate's first
 	Readings int     // impressions of the present stretch that were measured
 	// Left10, Left50 and Left90 are the 10, 50 and 90 per cent points of the
-	// pulls left until the wear loss passes the limit. The first and the last
+	// pulls left until the loss passes the limit. The first and the last
 	// bound the 80 per cent interval.
 	Left10, Left50, Left90 float64
 	// TooEarly: the interval spans more than a factor of four, so only
@@ -32,7 +32,7 @@ type Forecast struct {
 }
 
 // Band is the wear curve at one pull: the 10, 50 and 90 per cent points of
-// the plate's wear loss, scatter of inking not included.
+// the plate's loss, scatter of inking not included.
 type Band struct {
 	Pull        float64 // from the plate's first
 	Lo, Mid, Hi float64
@@ -112,7 +112,7 @@ func (f *Forecast) setLeft(post *posterior, n float64) {
 }
 
 // Chance is the probability, 0..1, that n more pulls can be made before the
-// plate's wear loss passes the limit.
+// plate's loss passes the limit.
 func (f *Forecast) Chance(n int) float64 {
 	i := sort.SearchFloat64s(f.left, float64(n))
 	return float64(len(f.left)-i) / float64(len(f.left))
@@ -142,7 +142,7 @@ func (p *posterior) bands(start, now int, left90 float64) []Band {
 
 // words is the forecast in one or two plain sentences.
 func (f *Forecast) words() string {
-	limit := fmt.Sprintf("a wear loss of %.0f per cent", 100*f.Limit)
+	limit := fmt.Sprintf("an ink loss of %.0f per cent", 100*f.Limit)
 	switch {
 	case f.Past && f.Left90 < 1:
 		return fmt.Sprintf("After %s the plate is past the limit of %s.", pulls(f.Pulled), limit)

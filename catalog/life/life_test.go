@@ -69,7 +69,7 @@ func simulate(rng *rand.Rand, curves func(*rand.Rand) []truthCurve, prior Prior,
 		}
 		u := 0.004 + 0.004*rng.Float64()
 		y := (limit*t.f(float64(pull)/n)-ref)/(1-ref) + mood + sd*rng.NormFloat64() + u*rng.NormFloat64()
-		run.Observations = append(run.Observations, Observation{Pull: pull, WearLoss: catalog.Value{V: y, U: u}, Day: fmt.Sprint(day)})
+		run.Observations = append(run.Observations, Observation{Pull: pull, Loss: catalog.Value{V: y, U: u}, Day: fmt.Sprint(day)})
 	}
 	// Against a reference that is itself worn the limit is met a little later.
 	return run, n - float64(now)
@@ -176,7 +176,7 @@ func TestTooEarlyToSay(t *testing.T) {
 	if f.Readings != 0 || !strings.HasPrefix(f.Sentence, "Too early to say") {
 		t.Errorf("nothing measured, yet: %q", f.Sentence)
 	}
-	run.Observations = []Observation{{Pull: 3, WearLoss: catalog.Value{V: 0.002, U: 0.004}}, {Pull: 5, WearLoss: catalog.Value{V: 0.004, U: 0.004}}}
+	run.Observations = []Observation{{Pull: 3, Loss: catalog.Value{V: 0.002, U: 0.004}}, {Pull: 5, Loss: catalog.Value{V: 0.004, U: 0.004}}}
 	f, err = Predict(context.Background(), run)
 	if err != nil {
 		t.Fatal(err)
@@ -193,7 +193,7 @@ func TestTooEarlyToSay(t *testing.T) {
 func steady(n int, rate float64, after int) []Observation {
 	var obs []Observation
 	for i := 1; i <= n; i += max(1, n/12) {
-		obs = append(obs, Observation{Pull: after + i, WearLoss: catalog.Value{V: rate * float64(i-1), U: 0.004}})
+		obs = append(obs, Observation{Pull: after + i, Loss: catalog.Value{V: rate * float64(i-1), U: 0.004}})
 	}
 	return obs
 }
@@ -312,8 +312,8 @@ func TestBadRunsAreRefusedInWords(t *testing.T) {
 		{Prior: prior},
 		{Prior: prior, Limit: 1.2},
 		{Limit: 0.2},
-		{Prior: prior, Limit: 0.2, Observations: []Observation{{Pull: 0, WearLoss: catalog.Value{V: 0.1, U: 0.01}}}},
-		{Prior: prior, Limit: 0.2, Observations: []Observation{{Pull: 4, WearLoss: catalog.Value{V: math.NaN()}}}},
+		{Prior: prior, Limit: 0.2, Observations: []Observation{{Pull: 0, Loss: catalog.Value{V: 0.1, U: 0.01}}}},
+		{Prior: prior, Limit: 0.2, Observations: []Observation{{Pull: 4, Loss: catalog.Value{V: math.NaN()}}}},
 	} {
 		if _, err := Predict(context.Background(), r); err == nil || !strings.HasSuffix(err.Error(), ".") {
 			t.Errorf("%+v: %v", r, err)
@@ -327,7 +327,7 @@ func TestOneStarvedSheetDoesNotBendTheForecast(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	run.Observations = append(append([]Observation(nil), run.Observations...), Observation{Pull: 33, WearLoss: catalog.Value{V: 0.30, U: 0.004}})
+	run.Observations = append(append([]Observation(nil), run.Observations...), Observation{Pull: 33, Loss: catalog.Value{V: 0.30, U: 0.004}})
 	b, err := Predict(context.Background(), run)
 	if err != nil {
 		t.Fatal(err)

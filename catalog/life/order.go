@@ -44,7 +44,7 @@ type Pair struct {
 	Why         string // "recorded", "wear", or the accident of the metal
 }
 
-// inkingScatter is the expected scatter of wear loss from pull to pull.
+// inkingScatter is the expected scatter of loss from pull to pull.
 const inkingScatter = typicalSD
 
 // InOrder puts impressions of one state in order. Recorded pulls decide where

@@ -51,9 +51,15 @@ type Keep struct {
 // ladder is the customary sizes of hand-printed editions (common practice).
 var ladder = []int{5, 10, 12, 15, 20, 25, 30, 40, 50, 60, 75, 90, 100, 120, 150, 200, 250, 300, 400, 500, 750, 1000}
 
-// Plan works out the largest edition that meets the wish, and which pulls to
-// keep as proofs.
-func (f *Forecast) Plan(w Wish) Plan {
+// ChanceOf is the chance, 0..1, that an edition of n numbered impressions with
+// its proofs can be pulled within the limit.
+func (f *Forecast) ChanceOf(n int, w Wish) float64 {
+	w = w.settled()
+	return f.Chance(w.pulls(n))
+}
+
+// settled fills in what a wish leaves open.
+func (w Wish) settled() Wish {
 	if w.Sure <= 0 || w.Sure >= 1 {
 		w.Sure = 0.9
 	}
@@ -62,6 +68,13 @@ func (f *Forecast) Plan(w Wish) Plan {
 	}
 	w.ProofShare = math.Max(0, w.ProofShare)
 	w.Spoiled = math.Min(math.Max(0, w.Spoiled), 0.9)
+	return w
+}
+
+// Plan works out the largest edition that meets the wish, and which pulls to
+// keep as proofs.
+func (f *Forecast) Plan(w Wish) Plan {
+	w = w.settled()
 	var p Plan
 	p.TooEarly = f.TooEarly || f.Readings == 0
 	for n := w.Already; f.Chance(w.pulls(n)) >= w.Sure && n < 100000; n++ {
@@ -119,61 +132,4 @@ func (f *Forecast) planWords(p *Plan, w Wish) string {
 		return fmt.Sprintf("An edition of %d with %d artist's proofs is safe with %s; it is too early to promise more.", p.Size, p.Proofs, sure)
 	}
 	return fmt.Sprintf("An edition of %d with %d artist's proofs can be pulled within the limit with %s.", p.Size, p.Proofs, sure)
-}
-
-// Sheet is a pulled impression that may enter the edition.
-type Sheet struct {
-	ID        catalog.ID
-	Pull      int // 0 not recorded
-	WearLoss  *catalog.Value
-	InkLoss   *catalog.Value
-	PlateTone *catalog.Value
-}
-
-// Sorting says what to do with the sheets already pulled.
-type Sorting struct {
-	ID     catalog.ID
-	As     catalog.Kind // numbered, artist's proof, or trial proof
-	Reason string
-}
-
-// Sort proposes which of the pulled sheets go into the edition and which are
-// kept as proofs: sheets like the reference are numbered, the most uniform
-// first; sheets of full strength whose wiping or inking stands apart are
-// proofs; sheets past the limit are trial proofs. Sheets that were not
-// measured are left out. tone is the plate tone of the reference pull.
-func Sort(sheets []Sheet, limit, toneLimit, tone float64) []Sorting {
-	var out []Sorting
-	for _, s := range sheets {
-		loss := s.WearLoss
-		if loss == nil {
-			loss = s.InkLoss
-		}
-		if loss == nil {
-			continue
-		}
-		out = append(out, sortOne(s, *loss, limit, toneLimit, tone))
-	}
-	return out
-}
-
-func sortOne(s Sheet, loss catalog.Value, limit, toneLimit, tone float64) Sorting {
-	if loss.V-1.645*loss.U > limit {
-		return Sorting{s.ID, catalog.KindTrial, fmt.Sprintf("wear loss %.0f per cent, past the limit", 100*loss.V)}
-	}
-	if s.PlateTone != nil && toneLimit > 0 {
-		if d := math.Abs(s.PlateTone.V - tone); d-1.645*s.PlateTone.U > toneLimit {
-			return Sorting{s.ID, catalog.KindArtist, fmt.Sprintf("full strength, but its wiping stands apart (plate tone %.2f against %.2f)", s.PlateTone.V, tone)}
-		}
-	}
-	if s.InkLoss != nil && s.WearLoss != nil {
-		if d := s.InkLoss.V - s.WearLoss.V; math.Abs(d) > 0.10 {
-			way := "lighter"
-			if d < 0 {
-				way = "heavier"
-			}
-			return Sorting{s.ID, catalog.KindArtist, "full strength, but its inking is " + way + " than the reference's"}
-		}
-	}
-	return Sorting{s.ID, catalog.KindNumbered, "like the reference pull"}
 }

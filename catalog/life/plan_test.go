@@ -53,13 +53,18 @@ func TestPlanKeepsItsPromise(t *testing.T) {
 func TestSortSheets(t *testing.T) {
 	v := func(x float64) *catalog.Value { return &catalog.Value{V: x, U: 0.005} }
 	sheets := []Sheet{
-		{ID: "like", WearLoss: v(0.05), InkLoss: v(0.06), PlateTone: v(0.08)},
-		{ID: "worn", WearLoss: v(0.31), InkLoss: v(0.33), PlateTone: v(0.08)},
-		{ID: "veiled", WearLoss: v(0.05), InkLoss: v(0.05), PlateTone: v(0.25)},
-		{ID: "pale", WearLoss: v(0.05), InkLoss: v(0.20), PlateTone: v(0.08)},
+		{ID: "like", Pull: 3, InkLoss: v(0.03), PlateTone: v(0.08)},
+		{ID: "worn", Pull: 40, InkLoss: v(0.33), PlateTone: v(0.08)},
+		{ID: "veiled", Pull: 5, InkLoss: v(0.05), PlateTone: v(0.25)},
+		{ID: "pale", Pull: 7, InkLoss: v(0.21), PlateTone: v(0.08)},
+		{ID: "next", Pull: 8, InkLoss: v(0.06), PlateTone: v(0.08)},
+		{ID: "late", Pull: 30, InkLoss: v(0.19), PlateTone: v(0.08)},
+		{ID: "later", Pull: 32, InkLoss: v(0.20), PlateTone: v(0.08)},
+		{ID: "loose", InkLoss: v(0.20)},
 		{ID: "unmeasured"},
 	}
-	want := map[catalog.ID]catalog.Kind{"like": catalog.KindNumbered, "worn": catalog.KindTrial, "veiled": catalog.KindArtist, "pale": catalog.KindArtist}
+	want := map[catalog.ID]catalog.Kind{"like": catalog.KindNumbered, "worn": catalog.KindTrial, "veiled": catalog.KindArtist, "pale": catalog.KindArtist,
+		"next": catalog.KindNumbered, "late": catalog.KindNumbered, "later": catalog.KindNumbered, "loose": catalog.KindNumbered}
 	got := Sort(sheets, 0.25, 0.1, 0.08)
 	if len(got) != len(want) {
 		t.Fatalf("%v", got)

@@ -11,7 +11,7 @@ const (
 	// dayShare is the spread of a day's common inking over that of single
 	// pulls.
 	dayShare = 0.7
-	// typicalSD and spreadSD are the expected inking scatter of wear loss
+	// typicalSD and spreadSD are the expected inking scatter of loss
 	// from pull to pull and the scale of its logarithm.
 	typicalSD = 0.012
 	spreadSD  = 0.7

@@ -74,7 +74,7 @@ func (c *curve) shape(x float64) float64 {
 	}
 }
 
-// loss is the wear loss against the reference at pull n of the stretch.
+// loss is the loss against the reference at pull n of the stretch.
 func (c *curve) loss(n float64) float64 {
 	s := c.shape(n / c.n)
 	return c.level * (s - c.sRef) / (1 - c.level*c.sRef)

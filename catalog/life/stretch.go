@@ -8,13 +8,13 @@ import (
 	"pullbook/catalog"
 )
 
-// Observation is the wear of one impression whose pull is recorded.
+// Observation is the loss of one impression whose pull is recorded.
 type Observation struct {
 	// Pull is the count of pull of the plate from its first.
 	Pull int
-	// WearLoss is the loss against the reference pull of the state, inking
-	// divided out, as a fraction.
-	WearLoss catalog.Value
+	// Loss is the ink loss against the reference pull of the state, as a
+	// fraction.
+	Loss catalog.Value
 	// Day names the printing day; sheets of one day share their inking.
 	// Empty: not known, taken as a day of its own.
 	Day string
@@ -34,7 +34,7 @@ type Reset struct {
 // Run is everything known of the wear of one plate.
 type Run struct {
 	Prior        Prior
-	Limit        float64 // the printer's limit of wear loss, fraction, 0..1
+	Limit        float64 // the printer's limit of loss, fraction, 0..1
 	Observations []Observation
 	Resets       []Reset
 	// ReferencePull is the pull of the reference of the state in hand,
@@ -72,7 +72,7 @@ func (p problem) Error() string { return string(p) }
 // check returns a sentence when the run cannot be computed with.
 func (r *Run) check() error {
 	if !(r.Limit > 0 && r.Limit < 1) {
-		return problem(fmt.Sprintf("The limit of wear loss must lie between 0 and 100 per cent; it is %.0f per cent.", 100*r.Limit))
+		return problem(fmt.Sprintf("The limit of loss must lie between 0 and 100 per cent; it is %.0f per cent.", 100*r.Limit))
 	}
 	if !(r.Prior.Median > 0 && r.Prior.SDLog > 0) {
 		return problem("No expectation was given for this plate: choose a technique first.")
@@ -81,8 +81,8 @@ func (r *Run) check() error {
 		if o.Pull < 1 {
 			return problem("An impression without a recorded pull cannot tell how the plate wears: record its pull, or leave it out.")
 		}
-		if math.IsNaN(o.WearLoss.V) || !(o.WearLoss.U >= 0) {
-			return problem(fmt.Sprintf("The wear loss of pull %d is not a number: measure the sheet again.", o.Pull))
+		if math.IsNaN(o.Loss.V) || !(o.Loss.U >= 0) {
+			return problem(fmt.Sprintf("The loss of pull %d is not a number: measure the sheet again.", o.Pull))
 		}
 	}
 	return nil
@@ -152,8 +152,8 @@ func (r *Run) readings(start, end int) []reading {
 			}
 			day = d
 		}
-		u := math.Max(o.WearLoss.U, 1e-4)
-		rs = append(rs, reading{n: float64(o.Pull - start), y: o.WearLoss.V, v: u * u, day: day, count: 1})
+		u := math.Max(o.Loss.U, 1e-4)
+		rs = append(rs, reading{n: float64(o.Pull - start), y: o.Loss.V, v: u * u, day: day, count: 1})
 	}
 	for len(rs) > maxReadings {
 		rs = halve(rs)

@@ -11,14 +11,14 @@ import (
 	"pullbook/pdfout/typeset"
 )
 
-// point is one impression on the curve: pull and wear, with its uncertainty.
+// point is one impression on the curve: pull and ink loss, with its uncertainty.
 type point struct {
 	pull    int
 	loss, u float64
 	state   int
 }
 
-// wearBlocks draws wear against the count of pull as a small curve, where at
+// wearBlocks draws ink loss against the count of pull as a small curve, where at
 // least four impressions with known pulls were measured.
 func (b *book) wearBlocks(pl *catalog.Plate) []makeup.Block {
 	points, limit := b.wearPoints(pl)
@@ -28,7 +28,7 @@ func (b *book) wearBlocks(pl *catalog.Plate) []makeup.Block {
 	w := min(b.TextWidth()*.58, 100*makeup.MM)
 	h := 27 * makeup.MM
 	side := b.TextWidth() - w - 8*makeup.MM
-	words := "Each point is one impression, its stroke the standard uncertainty. "
+	words := "Ink loss by pull: what rises is wear, what scatters is inking. Each point is one impression, its stroke the standard uncertainty. "
 	if limit > 0 {
 		words += "The broken line is the printer’s own limit, " + percentPlain(limit) + ". "
 	}
@@ -57,10 +57,7 @@ func (b *book) wearPoints(pl *catalog.Plate) ([]point, float64) {
 		if sc == nil || im.Pull == 0 {
 			continue
 		}
-		v := sc.WearLoss
-		if v == nil {
-			v = sc.InkLoss
-		}
+		v := sc.InkLoss
 		if v == nil || sc.Verdict == "refused" {
 			continue
 		}
