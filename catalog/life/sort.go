@@ -20,8 +20,21 @@ type Sheet struct {
 type Sorting struct {
 	ID     catalog.ID
 	As     catalog.Kind // numbered, artist's proof, or trial proof
-	Reason string
+	Why    Why
+	Reason string // the same as a sentence
 }
+
+// Why is the reason of a [Sorting].
+type Why string
+
+// The reasons there are.
+const (
+	LikeReference Why = "like the reference"
+	PastLimit     Why = "past the limit"
+	OtherWiping   Why = "wiping stands apart"
+	LighterInking Why = "lighter inking"
+	HeavierInking Why = "heavier inking"
+)
 
 // Sort proposes which of the pulled sheets go into the edition and which are
 // kept as proofs, in the order given: sheets past the limit are trial proofs;
@@ -41,28 +54,31 @@ func Sort(sheets []Sheet, limit, toneLimit, tone float64) []Sorting {
 	return out
 }
 
-func sortOne(s Sheet, apart string, limit, toneLimit, tone float64) Sorting {
+func sortOne(s Sheet, apart Why, limit, toneLimit, tone float64) Sorting {
 	loss := *s.InkLoss
 	if loss.V-1.645*loss.U > limit {
-		return Sorting{s.ID, catalog.KindTrial, fmt.Sprintf("ink loss %.0f per cent, past the limit", 100*loss.V)}
+		return Sorting{s.ID, catalog.KindTrial, PastLimit, fmt.Sprintf("ink loss %.0f per cent, past the limit", 100*loss.V)}
 	}
 	if s.PlateTone != nil && toneLimit > 0 {
 		if d := math.Abs(s.PlateTone.V - tone); d-1.645*s.PlateTone.U > toneLimit {
-			return Sorting{s.ID, catalog.KindArtist, fmt.Sprintf("full strength, but its wiping stands apart (plate tone %.2f against %.2f)", s.PlateTone.V, tone)}
+			return Sorting{s.ID, catalog.KindArtist, OtherWiping, fmt.Sprintf("full strength, but its wiping stands apart (plate tone %.2f against %.2f)", s.PlateTone.V, tone)}
 		}
 	}
-	if apart != "" {
-		return Sorting{s.ID, catalog.KindArtist, "full strength, but its inking is " + apart + " than that of the pulls beside it"}
+	switch apart {
+	case LighterInking:
+		return Sorting{s.ID, catalog.KindArtist, apart, "full strength, but its inking is lighter than that of the pulls beside it"}
+	case HeavierInking:
+		return Sorting{s.ID, catalog.KindArtist, apart, "full strength, but its inking is heavier than that of the pulls beside it"}
 	}
-	return Sorting{s.ID, catalog.KindNumbered, "like the reference pull"}
+	return Sorting{s.ID, catalog.KindNumbered, LikeReference, "like the reference pull"}
 }
 
-// stranger says of each sheet whether its inking is "lighter" or "heavier" than
+// stranger says of each sheet whether its inking is lighter or heavier than
 // that of the pulls beside it, by more than least. Wear only rises: a sheet is
 // called pale only where a later one is not, and heavy only where an earlier
 // one is not. Nothing is said of sheets without a recorded pull.
-func stranger(sheets []Sheet, least float64) []string {
-	out := make([]string, len(sheets))
+func stranger(sheets []Sheet, least float64) []Why {
+	out := make([]Why, len(sheets))
 	var run []Sheet
 	var at []int
 	for i, s := range sheets {
@@ -76,9 +92,9 @@ func stranger(sheets []Sheet, least float64) []string {
 		switch d := s.InkLoss.V - usual; {
 		case !ok:
 		case d > margin && slices.ContainsFunc(run, func(o Sheet) bool { return o.Pull > s.Pull && s.InkLoss.V-o.InkLoss.V > margin }):
-			out[at[k]] = "lighter"
+			out[at[k]] = LighterInking
 		case d < -margin && slices.ContainsFunc(run, func(o Sheet) bool { return o.Pull < s.Pull && o.InkLoss.V-s.InkLoss.V > margin }):
-			out[at[k]] = "heavier"
+			out[at[k]] = HeavierInking
 		}
 	}
 	return out

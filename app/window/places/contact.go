@@ -105,10 +105,7 @@ func (c *contactView) curveCame() {
 		if sc == nil || i.Pull == 0 {
 			continue
 		}
-		v := sc.WearLoss
-		if v == nil {
-			v = sc.InkLoss
-		}
+		v := sc.InkLoss
 		if v == nil {
 			continue
 		}

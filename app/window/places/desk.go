@@ -34,6 +34,8 @@ type deskPlace struct {
 	lists  *listsDesk
 	wide   fyne.CanvasObject // the lists, without a page beside them
 	page   *pageView
+
+	planner *planner // of editions
 }
 
 // atLists is the section of the lists, which are not of one plate.
@@ -45,6 +47,7 @@ func newDeskPlace(f *Frame) *deskPlace {
 		look.Segment{Text: words.T("Entry")}, look.Segment{Text: words.T("States")}, look.Segment{Text: words.T("Editions")},
 		look.Segment{Text: words.T("Sheets")}, look.Segment{Text: words.T("Literature")}, look.Segment{Text: words.T("Complete?")}, look.Segment{Text: words.T("Lists")})
 	d.lists = newListsDesk(f)
+	d.planner = newPlanner(d)
 	d.scroll = container.NewVScroll(look.InsetEach(d.sheet, 14, 4, 18, 14))
 	d.page = newPageView(d)
 	left := look.Border(look.Inset(container.NewHBox(d.segs), 14, 10), nil, nil, nil, d.scroll)

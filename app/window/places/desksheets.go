@@ -90,6 +90,8 @@ func (d *deskPlace) editions() fyne.CanvasObject {
 		col.Add(look.Raised(d.editionCard(e)))
 	}
 	col.Add(container.NewHBox(look.NewButton(words.T("Enter an edition…"), look.IconPlus, func() { d.f.run("enter edition") })))
+	col.Add(d.planner.box)
+	d.planner.ask(d.plate.ID)
 	return col
 }
 
