@@ -67,6 +67,7 @@ func TestUsage(t *testing.T) {
 		{[]string{"lay-out", "--catalogue", "x"}, "give --to OUT.pdf"},
 		{[]string{"lay-out", "--to", "x.pdf"}, "catalogue is missing"},
 		{[]string{"export", "--catalogue", "x", "--as", "gif", "--to", "y"}, "say what to write"},
+		{[]string{"export", "--catalogue", "x", "--as", "iiif", "--base", "https://prints.example"}, "give --to DIR"},
 		{[]string{"sample"}, "one new folder"},
 		{[]string{"verify"}, "catalogue is missing"},
 		{[]string{"verify", "x"}, "one argument too many"},

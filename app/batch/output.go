@@ -168,7 +168,7 @@ func (c *call) listImpressions(s *studio.Studio, number string) ([]catalog.ID, e
 }
 
 var exportCommand = command{
-	name: "export", line: "--catalogue DIR --as linked-art|lido|iiif|csv|web --to DIR", summary: "write the catalogue for others", run: runExport,
+	name: "export", line: "--catalogue DIR --as linked-art|lido|iiif|csv|web --to DIR [--base ADDRESS]", summary: "write the catalogue for others", run: runExport,
 	help: `
 Writes the catalogue into a folder:
 
@@ -178,12 +178,18 @@ Writes the catalogue into a folder:
     web          pages to be read with a browser
     csv          tables with a data dictionary, everything, to the letter
 
+--base is the web address at which the folder will stand. IIIF needs it for its
+pictures to be found; Linked Art and LIDO take their identifiers from it.
+
 Private holders are named nowhere but in csv, which is your own copy.`,
 }
 
 func runExport(c *call) error {
-	var as string
-	w, err := c.parseWriting("DIR", func(f *flag.FlagSet) { f.StringVar(&as, "as", "", "") })
+	var as, base string
+	w, err := c.parseWriting("DIR", func(f *flag.FlagSet) {
+		f.StringVar(&as, "as", "", "")
+		f.StringVar(&base, "base", "", "")
+	})
 	switch {
 	case err != nil:
 		return err
@@ -191,7 +197,7 @@ func runExport(c *call) error {
 		return usage("say what to write: --as %s", strings.Join(studio.Exports(), "|"))
 	}
 	return c.read(w.catalogue, func(s *studio.Studio) error {
-		if err := s.Export(c.ctx, as, w.to, c.progress()); err != nil {
+		if err := s.ExportAt(c.ctx, as, w.to, base, c.progress()); err != nil {
 			return err
 		}
 		c.say("The catalogue is written as %s into %s.", as, w.to)

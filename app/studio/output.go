@@ -80,6 +80,12 @@ func Exports() []string { return exchange.Formats() }
 // need be. Private holders stay private in all but csv, which is the owner's
 // own copy of everything.
 func (s *Studio) Export(ctx context.Context, as, dir string, p Progress) error {
+	return s.ExportAt(ctx, as, dir, "", p)
+}
+
+// ExportAt is [Studio.Export] for a folder that will stand at a web address,
+// from which the records then take their identifiers; "" is none.
+func (s *Studio) ExportAt(ctx context.Context, as, dir, base string, p Progress) error {
 	snap, err := s.store.Snapshot(ctx)
 	if err != nil {
 		return err
@@ -87,7 +93,7 @@ func (s *Studio) Export(ctx context.Context, as, dir string, p Progress) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return sentence("The folder %s cannot be made (%v); choose another.", dir, err)
 	}
-	return exchange.Write(ctx, as, dir, snap, pieces{s}, share(p, "writing "+as))
+	return exchange.WriteWith(ctx, as, dir, snap, pieces{s}, exchange.Options{Base: base, Progress: share(p, "writing "+as)})
 }
 
 // Verify reads every byte and checks every rule.

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"regexp"
 	"runtime"
 	"strings"
 	"syscall"
@@ -17,6 +18,7 @@ import (
 	"pullbook/catalog"
 	"pullbook/catalog/exchange"
 	"pullbook/catalog/exchange/cells"
+	"pullbook/catalog/exchange/iiif"
 	"pullbook/catalog/exchange/internal/specimen"
 	"pullbook/catalog/exchange/sheet"
 	"pullbook/catalog/exchange/tables"
@@ -208,5 +210,70 @@ func TestWriteRefusesUnknownFormats(t *testing.T) {
 	err := exchange.Write(context.Background(), "papyrus", t.TempDir(), specimen.Snapshot(), nil, nil)
 	if err == nil || !strings.Contains(err.Error(), "linked-art") {
 		t.Errorf("got %v", err)
+	}
+}
+
+// The folder stands at its address: every address in a manifest that is meant
+// to be fetched is that of a file, below the address given.
+func TestBaseOfManifests(t *testing.T) {
+	const base = "https://prints.example/saltgate"
+	dir := t.TempDir()
+	if err := exchange.WriteWith(context.Background(), exchange.AsIIIF, dir, specimen.Snapshot(), &specimen.Pictures{}, exchange.Options{Base: base + "/"}); err != nil {
+		t.Fatal(err)
+	}
+	files, err := filepath.Glob(filepath.Join(dir, "plates", "*", "*.json"))
+	if err != nil || len(files) == 0 {
+		t.Fatal(files, err)
+	}
+	address := regexp.MustCompile(`"(?:@?id|profile)": *"(https?://[^"]*)"`)
+	fetched := 0
+	for _, f := range append(files, filepath.Join(dir, "collection.json")) {
+		text, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if strings.Contains(string(text), iiif.DefaultBase) {
+			t.Errorf("%s still names %s", filepath.Base(f), iiif.DefaultBase)
+		}
+		for _, m := range address.FindAllStringSubmatch(string(text), -1) {
+			at, below := strings.CutPrefix(m[1], base+"/")
+			if !below {
+				continue // of the world: rights, other services
+			}
+			switch {
+			case strings.HasSuffix(at, ".json"), strings.HasSuffix(at, ".jpg"):
+			case strings.HasPrefix(at, "images/") && !strings.Contains(strings.TrimPrefix(at, "images/"), "/"):
+				at += "/info.json" // an image service
+			default:
+				continue // names something within a manifest
+			}
+			fetched++
+			if _, err := os.Stat(filepath.Join(dir, filepath.FromSlash(at))); err != nil {
+				t.Errorf("%s: %s is not there", filepath.Base(f), m[1])
+			}
+		}
+	}
+	if fetched < 10 {
+		t.Errorf("only %d addresses were tried", fetched)
+	}
+}
+
+func TestBaseIsAnAddress(t *testing.T) {
+	for as, bad := range map[string][]string{
+		exchange.AsIIIF:      {"ftp://prints.example", "prints.example", "https://", "https://prints.example/?q=1", "https://prints.example/#x", "https://prints .example"},
+		exchange.AsLinkedArt: {"saltgate"},
+		exchange.AsCSV:       {"https://prints.example"},
+		exchange.AsWeb:       {"https://prints.example"},
+	} {
+		for _, base := range bad {
+			dir := filepath.Join(t.TempDir(), "none")
+			err := exchange.WriteWith(context.Background(), as, dir, specimen.Snapshot(), &specimen.Pictures{}, exchange.Options{Base: base})
+			if err == nil {
+				t.Errorf("%s at %q is written", as, base)
+			}
+			if _, err := os.Stat(dir); err == nil {
+				t.Errorf("%s at %q: a folder was made nevertheless", as, base)
+			}
+		}
 	}
 }

@@ -3,6 +3,7 @@ package exchange
 import (
 	"context"
 	"fmt"
+	"net/url"
 	"os"
 	"strings"
 
@@ -35,8 +36,9 @@ type Piece = entry.Piece
 
 // Options say how a catalogue is written. The zero Options are ready to use.
 type Options struct {
-	// Base is the web address at which the export will stand. Linked Art and
-	// LIDO do without one; IIIF then assumes iiif.DefaultBase.
+	// Base is the web address at which the export will stand, http or https.
+	// Linked Art and LIDO do without one; IIIF then assumes iiif.DefaultBase.
+	// The other formats take none.
 	Base string
 	// Progress is told the share done, 0 to 1; may be nil.
 	Progress func(float64)
@@ -50,6 +52,9 @@ func Write(ctx context.Context, as, dir string, snap *catalog.Snapshot, pics Pic
 
 // WriteWith is Write with options.
 func WriteWith(ctx context.Context, as, dir string, snap *catalog.Snapshot, pics Pictures, o Options) error {
+	if err := checkBase(as, o.Base); err != nil {
+		return err
+	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return fmt.Errorf("the folder %s cannot be made: %w", dir, err)
 	}
@@ -69,4 +74,19 @@ func WriteWith(ctx context.Context, as, dir string, snap *catalog.Snapshot, pics
 		return webpages.Write(ctx, dir, entry.New(snap), pics, webpages.Options{Progress: o.Progress})
 	}
 	return fmt.Errorf("%q is no format of export; there are %s", as, strings.Join(Formats(), ", "))
+}
+
+// checkBase refuses an address that identifiers cannot be made from.
+func checkBase(as, base string) error {
+	if base == "" {
+		return nil
+	}
+	if as == AsCSV || as == AsWeb {
+		return fmt.Errorf("an export as %s stands at no address; leave the address out", as)
+	}
+	u, err := url.Parse(base)
+	if err != nil || u.Scheme != "http" && u.Scheme != "https" || u.Host == "" || u.RawQuery != "" || u.Fragment != "" {
+		return fmt.Errorf("%q is not the address of a folder on the web; give one such as https://prints.example/catalogue", base)
+	}
+	return nil
 }
