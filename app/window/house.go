@@ -2,6 +2,11 @@ package window
 
 import (
 	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"sync"
+	"time"
 
 	"pullbook/app/studio"
 	"pullbook/app/window/places"
@@ -9,15 +14,21 @@ import (
 	"pullbook/catalog"
 	"pullbook/catalog/exchange/cells"
 	"pullbook/catalog/life"
+	"pullbook/catalog/store"
 )
 
 // house is the studio as the screens ask for it. It shapes; it decides nothing.
 type house struct {
 	*studio.Studio
 	preview preview
+	ended   chan struct{}
+	ending  sync.Once
 }
 
-func newHouse(s *studio.Studio) *house { return &house{Studio: s} }
+func newHouse(s *studio.Studio) *house { return &house{Studio: s, ended: make(chan struct{})} }
+
+// end stops following what others change.
+func (h *house) end() { h.ending.Do(func() { close(h.ended) }) }
 
 var _ places.House = (*house)(nil)
 
@@ -28,7 +39,49 @@ func (h *house) Undo(ctx context.Context) (string, error) { return h.Store().Und
 func (h *house) Redo(ctx context.Context) (string, error) { return h.Store().Redo(ctx) }
 func (h *house) NextUndo() string                         { return h.Store().NextUndo() }
 func (h *house) NextRedo() string                         { return h.Store().NextRedo() }
-func (h *house) OnChange(f func())                        { h.Store().OnChange(f) }
+
+// OnChange calls f after every change. A catalogue that is open for reading
+// only is changed by others, so its files are watched.
+func (h *house) OnChange(f func()) {
+	h.Store().OnChange(f)
+	if h.ReadOnly() {
+		go follow(h.Dir(), followEvery, h.ended, f)
+	}
+}
+
+// BackupTrouble says that the day's backup could not be made, "" when all is
+// well.
+func (h *house) BackupTrouble() string { return h.Store().BackupTrouble() }
+
+// followEvery is how often the files of a catalogue are looked at.
+const followEvery = 1500 * time.Millisecond
+
+// follow calls f whenever the database of a catalogue was written to, until
+// ended is closed. It opens nothing: it looks at sizes and times.
+func follow(dir string, every time.Duration, ended <-chan struct{}, f func()) {
+	stamp := func() string {
+		s := ""
+		for _, end := range []string{"", "-wal"} {
+			if i, err := os.Stat(filepath.Join(dir, store.DatabaseFile+end)); err == nil {
+				s += fmt.Sprint(i.Size(), i.ModTime().UnixNano(), ";")
+			}
+		}
+		return s
+	}
+	tick := time.NewTicker(every)
+	defer tick.Stop()
+	for last := stamp(); ; {
+		select {
+		case <-ended:
+			return
+		case <-tick.C:
+			if now := stamp(); now != last {
+				last = now
+				f()
+			}
+		}
+	}
+}
 
 // hitsAtMost bounds a search: more rows than a list shows.
 const hitsAtMost = 200
@@ -69,6 +122,18 @@ func (h *house) TakeInExport(ctx context.Context, dir, originals string, p place
 
 func (h *house) Forecast(ctx context.Context, plate catalog.ID) (*life.Forecast, error) {
 	return h.Studio.Forecast(ctx, plate)
+}
+
+func (h *house) Outlook(ctx context.Context, plate catalog.ID, wish life.Wish) (*places.Outlook, error) {
+	o, err := h.Studio.Outlook(ctx, plate, wish)
+	if err != nil {
+		return nil, err
+	}
+	out := &places.Outlook{Forecast: o.Forecast, Plan: o.Plan}
+	for _, s := range o.Sheets {
+		out.Sheets = append(out.Sheets, s.Sorting)
+	}
+	return out, nil
 }
 
 // Report shapes the quality report kept with a photograph.

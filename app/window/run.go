@@ -62,9 +62,11 @@ type houseWindow struct {
 	o      Options
 	memory *memory
 
-	frame *places.Frame
-	open  *studio.Studio
-	gone  bool
+	frame    *places.Frame
+	house    *house
+	open     *studio.Studio
+	gone     bool
+	salvaged string // what was brought over into the catalogue being opened
 }
 
 // memoryPath is where the window's memory lies; "" keeps none.
@@ -111,14 +113,19 @@ func newHouseWindow(a fyne.App, o Options) *houseWindow {
 	if dir == "" {
 		w.welcome("")
 	} else {
-		w.enter(words.T("Opening %s", filepath.Base(dir)), func(ctx context.Context, p studio.Progress) (*studio.Studio, error) {
-			if studio.IsPacked(dir) {
-				return studio.OpenPacked(ctx, dir, studio.Options{}, p)
-			}
-			return studio.Open(dir, studio.Options{})
-		})
+		w.openDir(dir)
 	}
 	return w
+}
+
+// openDir opens the catalogue in a folder, or one packed in a file.
+func (w *houseWindow) openDir(dir string) {
+	w.enter(words.T("Opening %s", filepath.Base(dir)), dir, func(ctx context.Context, p studio.Progress) (*studio.Studio, error) {
+		if studio.IsPacked(dir) {
+			return studio.OpenPacked(ctx, dir, w.options(), p)
+		}
+		return studio.Open(dir, w.options())
+	})
 }
 
 // remember keeps the window's size for the next time.
@@ -153,8 +160,8 @@ func (w *houseWindow) welcome(trouble string) {
 }
 
 // enter opens a catalogue on a worker, with its progress shown, and then shows
-// it.
-func (w *houseWindow) enter(say string, open func(context.Context, studio.Progress) (*studio.Studio, error)) {
+// it. Where it lies in dir and does not open, what helps is offered.
+func (w *houseWindow) enter(say, dir string, open func(context.Context, studio.Progress) (*studio.Studio, error)) {
 	gauge, text := look.NewGauge(look.Blue), look.Small(" ").Giving().Aligned(fyne.TextAlignCenter)
 	ctx, cancel := context.WithCancel(context.Background())
 	stop := look.QuietButton(words.T("Stop"), look.IconCross, cancel)
@@ -185,18 +192,14 @@ func (w *houseWindow) enter(say string, open func(context.Context, studio.Progre
 		defer cancel()
 		s, err := open(ctx, progress)
 		w.o.Post(func() {
-			if err != nil {
-				if w.frame == nil {
-					if errors.Is(err, context.Canceled) {
-						err = errors.New("")
-					}
-					w.welcome(err.Error())
-				} else {
-					w.frame.Show(err)
-				}
-				return
+			switch {
+			case err == nil:
+				w.show(s)
+			case errors.Is(err, context.Canceled):
+				w.back("")
+			case !w.rescue(dir, err):
+				w.back(err.Error())
 			}
-			w.show(s)
 		})
 	}()
 }
@@ -211,10 +214,17 @@ func (w *houseWindow) show(s *studio.Studio) {
 	w.open = s
 	w.memory.SetString(places.PrefLast, s.Dir())
 	w.win.SetTitle(s.Name() + " – Pullbook")
-	w.frame = places.New(places.Needs{App: w.app, Win: w.win, House: newHouse(s), Memory: w.memory, Post: w.o.Post, Log: w.log,
-		Open: w.pick, Sample: w.sample, New: w.create})
+	oldHouse := w.house
+	w.house = newHouse(s)
+	w.frame = places.New(places.Needs{App: w.app, Win: w.win, House: w.house, Memory: w.memory, Post: w.o.Post, Log: w.log,
+		Open: w.pick, Sample: w.sample, New: w.create, Again: func() { w.again(s.Dir()) }})
+	if w.salvaged != "" {
+		w.frame.Say(w.salvaged)
+		w.salvaged = ""
+	}
 	if old != nil {
 		go func() {
+			oldHouse.end()
 			oldFrame.Close()
 			old.Close()
 		}()
@@ -225,16 +235,28 @@ func (w *houseWindow) show(s *studio.Studio) {
 	}
 }
 
+// again closes the catalogue and opens it anew: what could only be read may be
+// free by now.
+func (w *houseWindow) again(dir string) {
+	old, oldFrame, oldHouse := w.open, w.frame, w.house
+	w.open, w.frame, w.house = nil, nil, nil
+	w.enter(words.T("Opening %s", filepath.Base(dir)), dir, func(context.Context, studio.Progress) (*studio.Studio, error) {
+		oldHouse.end()
+		oldFrame.Close()
+		if err := old.Close(); err != nil {
+			return nil, err
+		}
+		return studio.Open(dir, w.options())
+	})
+}
+
 // pick asks for the folder of a catalogue.
 func (w *houseWindow) pick() {
 	d := dialog.NewFolderOpen(func(l fyne.ListableURI, err error) {
 		if err != nil || l == nil {
 			return
 		}
-		dir := l.Path()
-		w.enter(words.T("Opening %s", filepath.Base(dir)), func(context.Context, studio.Progress) (*studio.Studio, error) {
-			return studio.Open(dir, studio.Options{})
-		})
+		w.openDir(l.Path())
 	}, w.win)
 	w.placed(d)
 	d.Show()
@@ -265,8 +287,8 @@ func (w *houseWindow) create() {
 			return
 		}
 		path := filepath.Join(dir.Text, name.Text+".pullbook")
-		w.enter(words.T("Beginning %s", name.Text), func(context.Context, studio.Progress) (*studio.Studio, error) {
-			return studio.Create(path, studio.Options{})
+		w.enter(words.T("Beginning %s", name.Text), path, func(context.Context, studio.Progress) (*studio.Studio, error) {
+			return studio.Create(path, w.options())
 		})
 	}, w.win)
 	d.Show()
@@ -281,14 +303,14 @@ func (w *houseWindow) sample() {
 		base = os.TempDir()
 	}
 	dir := filepath.Join(base, "pullbook", "sample.pullbook")
-	w.enter(words.T("Opening the sample catalogue"), func(ctx context.Context, p studio.Progress) (*studio.Studio, error) {
+	w.enter(words.T("Opening the sample catalogue"), dir, func(ctx context.Context, p studio.Progress) (*studio.Studio, error) {
 		if _, err := os.Stat(dir); err == nil {
-			return studio.Open(dir, studio.Options{})
+			return studio.Open(dir, w.options())
 		}
 		if err := os.MkdirAll(filepath.Dir(dir), 0o755); err != nil {
 			return nil, err
 		}
-		return studio.WriteSample(ctx, dir, studio.Options{}, p)
+		return studio.WriteSample(ctx, dir, w.options(), p)
 	})
 }
 
@@ -296,6 +318,7 @@ func (w *houseWindow) sample() {
 func (w *houseWindow) close() error {
 	w.gone = true
 	if w.frame != nil {
+		w.house.end()
 		w.frame.Close()
 	}
 	if w.open != nil {

@@ -31,6 +31,7 @@ type deskPlace struct {
 	segs   *look.Segmented
 	sheet  *fyne.Container // the section shown
 	scroll *container.Scroll
+	body   *fyne.Container // the scroll, or the list of sheets, which scrolls by itself
 	lists  *listsDesk
 	wide   fyne.CanvasObject // the lists, without a page beside them
 	page   *pageView
@@ -50,7 +51,8 @@ func newDeskPlace(f *Frame) *deskPlace {
 	d.planner = newPlanner(d)
 	d.scroll = container.NewVScroll(look.InsetEach(d.sheet, 14, 4, 18, 14))
 	d.page = newPageView(d)
-	left := look.Border(look.Inset(container.NewHBox(d.segs), 14, 10), nil, nil, nil, d.scroll)
+	d.body = container.NewStack(d.scroll)
+	left := look.Border(look.Inset(container.NewHBox(d.segs), 14, 10), nil, nil, nil, d.body)
 	d.wide = look.Border(look.Inset(container.NewHBox(d.segs), 14, 10), nil, nil, nil, d.lists.box)
 	side := look.NewSide(d.page.box, left, 420, 300, true)
 	side.RestMost = 820
@@ -117,15 +119,18 @@ func (d *deskPlace) fill() {
 	case 2:
 		o = d.editions()
 	case 3:
-		o = d.sheets()
+		d.body.Objects = []fyne.CanvasObject{d.sheets()}
+		d.body.Refresh()
+		return
 	case 4:
 		o = d.literature()
 	default:
 		o = d.complete()
 	}
+	d.body.Objects = []fyne.CanvasObject{d.scroll}
 	d.sheet.Objects = []fyne.CanvasObject{o}
 	d.sheet.Refresh()
-	d.scroll.Refresh()
+	d.body.Refresh()
 }
 
 func (d *deskPlace) key(*fyne.KeyEvent) bool { return false }

@@ -192,18 +192,19 @@ func (d *deskPlace) sheets() fyne.CanvasObject {
 	if len(list) == 0 {
 		return look.Para(words.T("No sheet of this plate is recorded yet. Sheets are entered at the press, or when their photographs are taken in."), true)
 	}
-	head := newSheetRow(nil, nil)
+	head := newSheetRow(d)
 	head.head()
-	col := look.Column(0, head, look.HRule())
-	for _, i := range list {
-		r := newSheetRow(d, i)
-		r.fill(d.b)
-		col.Add(r)
-	}
-	return look.Column(10, look.Row(4,
+	rows := newRowList(func() int { return len(list) }, func() fyne.CanvasObject { return newSheetRow(d) }, func(i int, o fyne.CanvasObject) {
+		if i < len(list) {
+			o.(*sheetRow).fill(d.b, list[i])
+		}
+	})
+	rows.HideSeparators = true
+	acts := look.Row(4,
 		look.NewButton(words.T("Records…"), look.IconPage, func() { d.f.run("records") }),
 		look.NewButton(words.T("Labels and slips…"), look.IconPage, func() { d.f.run("labels") }),
-		look.QuietButton(words.T("Printing day…"), look.IconPress, func() { d.f.run("day sheet") })), col)
+		look.QuietButton(words.T("Printing day…"), look.IconPress, func() { d.f.run("day sheet") }))
+	return look.InsetEach(look.Border(look.Column(8, acts, look.Column(0, head, look.HRule())), nil, nil, nil, rows), 14, 4, 14, 10)
 }
 
 // sheetRow is one sheet of the whereabouts; a tap opens it.
@@ -215,8 +216,8 @@ type sheetRow struct {
 	box   *fyne.Container
 }
 
-func newSheetRow(d *deskPlace, i *catalog.Impression) *sheetRow {
-	r := &sheetRow{d: d, imp: i}
+func newSheetRow(d *deskPlace) *sheetRow {
+	r := &sheetRow{d: d}
 	var o []fyne.CanvasObject
 	for k := range r.cells {
 		r.cells[k] = look.Line("").Giving()
@@ -234,8 +235,8 @@ func (r *sheetRow) head() {
 	}
 }
 
-func (r *sheetRow) fill(b *book) {
-	i := r.imp
+func (r *sheetRow) fill(b *book, i *catalog.Impression) {
+	r.imp = i
 	pull, paper, holder := "", "", words.T("in the studio")
 	if i.Pull > 0 {
 		pull = strconv.Itoa(i.Pull)
@@ -253,7 +254,7 @@ func (r *sheetRow) fill(b *book) {
 
 // Tapped opens the sheet.
 func (r *sheetRow) Tapped(*fyne.PointEvent) {
-	if r.d != nil {
+	if r.imp != nil {
 		r.d.openSheet(r.imp)
 	}
 }

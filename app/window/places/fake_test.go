@@ -41,6 +41,8 @@ type fakeHouse struct {
 	printed  []Printing
 	mapped   int
 	readOnly bool
+	notice   string
+	trouble  string
 }
 
 type fakeJob struct {
@@ -56,9 +58,10 @@ func (j *fakeJob) Status() JobStatus {
 	return j.st
 }
 
-func (h *fakeHouse) Dir() string    { return filepath.Join(h.dir, "estuary.pullbook") }
-func (h *fakeHouse) Notice() string { return "" }
-func (h *fakeHouse) ReadOnly() bool { return h.readOnly }
+func (h *fakeHouse) Dir() string           { return filepath.Join(h.dir, "estuary.pullbook") }
+func (h *fakeHouse) Notice() string        { return h.notice }
+func (h *fakeHouse) BackupTrouble() string { return h.trouble }
+func (h *fakeHouse) ReadOnly() bool        { return h.readOnly }
 func (h *fakeHouse) Snapshot(context.Context) (*catalog.Snapshot, error) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
@@ -416,6 +419,20 @@ func (h *fakeHouse) Forecast(_ context.Context, id catalog.ID) (*life.Forecast, 
 	}
 	return fc, nil
 }
+func (h *fakeHouse) Outlook(ctx context.Context, id catalog.ID, wish life.Wish) (*Outlook, error) {
+	fc, err := h.Forecast(ctx, id)
+	o := &Outlook{Forecast: fc, Plan: life.Plan{Size: 18, Proofs: 2, Pulls: 20, Chances: []life.SizeChance{{Size: 15, Chance: 0.97}, {Size: 20, Chance: 0.86}, {Size: 25, Chance: 0.61}},
+		Keep: []life.Keep{{Pull: 30, As: catalog.KindArtist}, {Pull: 40, As: catalog.KindArtist}, {Pull: 45, As: catalog.KindPrinter}}}}
+	if wish.Sure > 0.9 {
+		o.Plan.Size = 15
+	}
+	for i, w := range []life.Why{life.LikeReference, life.PastLimit} {
+		as := []catalog.Kind{catalog.KindNumbered, catalog.KindTrial}[i]
+		o.Sheets = append(o.Sheets, life.Sorting{ID: catalog.ID(fmt.Sprintf("%s-imp%d", id, 13+i)), As: as, Why: w})
+	}
+	return o, err
+}
+
 func (h *fakeHouse) Preview(_ context.Context, _ catalog.ID, _, width int) (image.Image, int, error) {
 	img := image.NewRGBA(image.Rect(0, 0, width, width*4/3))
 	for i := range img.Pix {

@@ -76,9 +76,82 @@ func newSelect(options []string, changed func(string)) *choice {
 
 // TypedKey is the toolkit's hook.
 func (c *choice) TypedKey(k *fyne.KeyEvent) {
-	if !look.PassOn(c, k) {
+	switch {
+	case look.PassOn(c, k):
+	case len(c.Options) > longChoice && (k.Name == fyne.KeySpace || k.Name == fyne.KeyUp || k.Name == fyne.KeyDown):
+		c.openLong()
+	default:
 		c.Select.TypedKey(k)
 	}
+}
+
+// Tapped is the toolkit's hook.
+func (c *choice) Tapped(e *fyne.PointEvent) {
+	if len(c.Options) > longChoice && !c.Disabled() {
+		c.openLong()
+		return
+	}
+	c.Select.Tapped(e)
+}
+
+// longChoice is the count of choices above which they are searched: a menu of
+// all the sheets of a large edition would be of no use, and slow.
+const longChoice = 40
+
+// openLong shows many choices as a list that can be searched.
+func (c *choice) openLong() {
+	d := fyne.CurrentApp().Driver()
+	shown := make([]int, len(c.Options))
+	for i := range shown {
+		shown[i] = i
+	}
+	var pop *widget.PopUp
+	find := blank()
+	find.SetPlaceHolder(words.T("Find"))
+	list := newRowList(func() int { return len(shown) }, func() fyne.CanvasObject { return look.Inset(look.Line("").Giving(), 6, 4) }, func(i int, o fyne.CanvasObject) {
+		if i < len(shown) {
+			o.(*fyne.Container).Objects[0].(*look.Text).SetText(c.Options[shown[i]])
+		}
+	})
+	list.HideSeparators = true
+	take := func(i int) {
+		pop.Hide()
+		c.SetSelectedIndex(shown[i])
+	}
+	list.OnSelected = take
+	find.OnChanged = func(s string) {
+		shown = shown[:0]
+		for i, o := range c.Options {
+			if containsAll(strings.ToLower(o), strings.Fields(strings.ToLower(s))) {
+				shown = append(shown, i)
+			}
+		}
+		list.Refresh()
+	}
+	find.OnSubmitted = func(string) {
+		if len(shown) > 0 {
+			take(0)
+		}
+	}
+	canvas := d.CanvasForObject(c)
+	pop = widget.NewPopUp(look.Border(look.InsetEach(find, 0, 0, 0, 4), nil, nil, nil, list), canvas)
+	at := d.AbsolutePositionForObject(c).AddXY(0, c.Size().Height)
+	pop.ShowAtPosition(at)
+	pop.Resize(fyne.NewSize(max(c.Size().Width, 220), min(420, canvas.Size().Height-at.Y-20)))
+	if i := c.SelectedIndex(); i >= 0 {
+		list.ScrollTo(i)
+	}
+	canvas.Focus(find)
+}
+
+// containsAll reports whether every word stands in a text.
+func containsAll(text string, want []string) bool {
+	for _, w := range want {
+		if !strings.Contains(text, w) {
+			return false
+		}
+	}
+	return true
 }
 
 // combo is a field that offers what was written before. done is told when it

@@ -46,6 +46,8 @@ type Needs struct {
 	Open, Sample func()
 	// New makes a catalogue.
 	New func()
+	// Again opens this catalogue anew, to write in it.
+	Again func()
 	// Log is told what the window came to, for those who drive it from outside;
 	// it may be nil.
 	Log func(format string, a ...any)
@@ -72,6 +74,7 @@ type Frame struct {
 	at          int
 	places      [4]place
 	reading     bool
+	noticed     bool // the notice of how it was opened was given
 	again       bool
 	inHand      []func(catalog.ID) // told of every change of the plate in hand
 	toTake      []string           // photographs to take in once the catalogue is read
@@ -134,11 +137,15 @@ func (f *Frame) log(format string, a ...any) {
 	}
 }
 
-// Show says in the window what went wrong outside the frame.
+// Show comes back to the window, and says what went wrong outside the frame;
+// nil is nothing.
 func (f *Frame) Show(err error) {
 	f.win.SetContent(f.root)
 	f.fail(err)
 }
+
+// Say shows a sentence across the place.
+func (f *Frame) Say(s string) { f.note.say(look.IconWarn, look.Unsure, s) }
 
 // Do carries out a command by its name, as the menu does; GoTo goes to a place;
 // Busy reports whether a worker is under way. They are for those who drive the

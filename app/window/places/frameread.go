@@ -75,9 +75,22 @@ func (f *Frame) have(b *book, rows []plateRow) {
 		f.toTake = nil
 		f.TakeIn(l)
 	}
-	if s := f.house.Notice(); s != "" {
-		f.note.say(look.IconWarn, look.Unsure, s)
+	f.notice()
+}
+
+// notice says once how the catalogue was opened. What can only be read may be
+// free later, so opening it again is offered.
+func (f *Frame) notice() {
+	s := f.house.Notice()
+	if s == "" || f.noticed {
+		return
 	}
+	f.noticed = true
+	if f.house.ReadOnly() && f.needs.Again != nil {
+		f.note.offer(look.IconWarn, look.Unsure, s, words.T("Open it again"), f.needs.Again)
+		return
+	}
+	f.note.say(look.IconWarn, look.Unsure, s)
 }
 
 // save writes records and says so when it cannot.

@@ -22,6 +22,9 @@ type House interface {
 	// catalogue was opened, "" nothing. ReadOnly forbids every change.
 	Notice() string
 	ReadOnly() bool
+	// BackupTrouble says that the day's backup could not be made, "" when all
+	// is well.
+	BackupTrouble() string
 
 	Snapshot(ctx context.Context) (*catalog.Snapshot, error)
 	// Save writes records (pointers to catalogue nouns) as one undo step. A
@@ -77,6 +80,9 @@ type House interface {
 	Decide(ctx context.Context, impression catalog.ID, d catalog.Decision) error
 	// Forecast says how much of the plate's life is left.
 	Forecast(ctx context.Context, plate catalog.ID) (*life.Forecast, error)
+	// Outlook says how large an edition it can still give, and what the sheets
+	// of its last state are good for.
+	Outlook(ctx context.Context, plate catalog.ID, wish life.Wish) (*Outlook, error)
 
 	// Preview draws the entry of a plate as the book will print it.
 	Preview(ctx context.Context, plate catalog.ID, page, widthPX int) (image.Image, int, error)

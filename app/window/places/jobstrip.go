@@ -19,7 +19,11 @@ type jobStrip struct {
 	count *look.Text
 	said  string
 	until time.Time
-	box   fyne.CanvasObject
+
+	wrong   *look.Text // what is wrong with the backup
+	trouble *fyne.Container
+
+	box fyne.CanvasObject
 }
 
 // jobSlot shows one job.
@@ -32,7 +36,7 @@ type jobSlot struct {
 }
 
 func newJobStrip(f *Frame) *jobStrip {
-	s := &jobStrip{f: f, more: look.Small(""), count: look.Small("").Giving().Aligned(fyne.TextAlignTrailing)}
+	s := &jobStrip{f: f, more: look.Small(""), count: look.Small("").Giving().Aligned(fyne.TextAlignTrailing), wrong: look.Small("").Coloured(look.Unsure)}
 	row := look.Row(14)
 	for i := range s.slots {
 		sl := &jobSlot{name: look.Small(""), gauge: look.NewGauge(look.Blue)}
@@ -47,6 +51,9 @@ func newJobStrip(f *Frame) *jobStrip {
 		row.Add(sl.box)
 	}
 	row.Add(s.more)
+	s.trouble = look.Row(6, look.NewDrawn(look.IconWarn, look.Unsure, 15), s.wrong)
+	s.trouble.Hide()
+	row.Add(s.trouble)
 	s.box = container.NewStack(look.NewFill(look.Panel), look.Border(look.HRule(), nil, nil, nil,
 		container.New(&tall{28}, look.InsetEach(look.Border(nil, nil, row, nil, s.count), 12, 1, 12, 1))))
 	return s
@@ -89,8 +96,25 @@ func (s *jobStrip) show() {
 	if n := len(running) - len(s.slots); n > 0 {
 		s.more.SetText(words.T("and %d more", n))
 	}
+	s.showTrouble(len(running) > 0)
 	s.count.SetText(s.counted())
 	s.box.Refresh()
+}
+
+// showTrouble says that there is no backup of today; shortly, and in full when
+// it is asked for.
+func (s *jobStrip) showTrouble(busy bool) {
+	say := s.f.house.BackupTrouble()
+	s.trouble.Hidden = say == ""
+	if say == "" {
+		return
+	}
+	if r := []rune(say); busy {
+		say = words.T("no backup today")
+	} else if len(r) > 90 {
+		say = string(r[:89]) + "…"
+	}
+	s.wrong.SetText(say)
 }
 
 func (s *jobStrip) counted() string {

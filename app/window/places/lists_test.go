@@ -129,3 +129,48 @@ func TestNamesEnterRecords(t *testing.T) {
 		t.Error("a known name was entered anew")
 	}
 }
+
+// A choice among many sheets is a list that can be searched.
+func TestLongChoice(t *testing.T) {
+	s := newStand(t, estuary(t), 1280, 776, false)
+	var names []string
+	for i := range 3000 {
+		names = append(names, "sheet "+sheetName(&catalog.Impression{Pull: i + 1}))
+	}
+	c := newSelect(names, nil)
+	s.win.SetContent(c)
+	c.SetSelectedIndex(5)
+	c.TypedKey(key("Space"))
+	find, ok := s.win.Canvas().Focused().(*field)
+	if !ok {
+		t.Fatal("a long choice opens no field to search by")
+	}
+	find.SetText("pull 2917")
+	find.OnSubmitted("")
+	if c.SelectedIndex() != 2916 || s.win.Canvas().Overlays().Top() != nil {
+		t.Errorf("chose %d", c.SelectedIndex())
+	}
+	c.Tapped(nil)
+	s.win.Canvas().Focused().(*field).TypedKey(key("Escape"))
+	if c.SelectedIndex() != 2916 || s.win.Canvas().Overlays().Top() != nil {
+		t.Error("Escape chooses, or does not put the list away")
+	}
+}
+
+// A forecast is made anew when what it rests on has changed, not otherwise.
+func TestWhatAForecastRestsOn(t *testing.T) {
+	h := estuary(t)
+	b := newBook(&h.snap)
+	was := restsOn(b, "plate1")
+	if was != restsOn(newBook(&h.snap), "plate1") {
+		t.Error("the same catalogue rests on something else")
+	}
+	h.snap.Plates[0].Remarks = "a remark"
+	if was != restsOn(newBook(&h.snap), "plate1") {
+		t.Error("a remark changes the forecast")
+	}
+	h.snap.Plates[0].LossLimit = 0.11
+	if was == restsOn(newBook(&h.snap), "plate1") {
+		t.Error("the limit of wear does not change the forecast")
+	}
+}

@@ -106,11 +106,7 @@ func (l *listsDesk) narrow() {
 	want := strings.Fields(strings.ToLower(l.find.Text))
 	l.shown = nil
 	for _, x := range l.all {
-		text, found := strings.ToLower(x.name+" "+x.detail), true
-		for _, w := range want {
-			found = found && strings.Contains(text, w)
-		}
-		if found {
+		if containsAll(strings.ToLower(x.name+" "+x.detail), want) {
 			l.shown = append(l.shown, x)
 		}
 	}

@@ -2,6 +2,9 @@ package places
 
 import (
 	"context"
+	"fmt"
+	"hash/fnv"
+	"strings"
 	"sync"
 
 	"pullbook/app/window/words"
@@ -14,6 +17,7 @@ type lifeView struct {
 	share    float64
 	words    string
 	forecast *life.Forecast
+	rests    string // what it rests on, to see when it must be made anew
 }
 
 // lives keeps the forecasts, made one after another on a worker.
@@ -70,16 +74,14 @@ func (f *Frame) foretell(b *book) {
 			ids = append(ids, p.ID)
 		}
 	}
-	scored := map[catalog.ID]bool{}
-	for id := range b.scoreOf {
-		if i := b.impressions[id]; i != nil {
-			scored[i.PlateID] = true
-		}
-	}
 	f.work(func(ctx context.Context) func() {
 		for n, id := range ids {
-			if !scored[id] {
-				f.lives.put(id, lifeView{share: -1, words: words.T("life not yet measured")})
+			rests := restsOn(b, id)
+			if old, have := f.lives.get(id); have && old.rests == rests {
+				continue
+			}
+			if !strings.Contains(rests, "scores") {
+				f.lives.put(id, lifeView{share: -1, words: words.T("life not yet measured"), rests: rests})
 				continue
 			}
 			fc, err := f.house.Forecast(ctx, id)
@@ -87,13 +89,39 @@ func (f *Frame) foretell(b *book) {
 				continue
 			}
 			share, say := lifeLeft(fc)
-			f.lives.put(id, lifeView{share, say, fc})
+			f.lives.put(id, lifeView{share, say, fc, rests})
 			if n == 0 {
 				f.post.do(func() { f.lifeCame(turn) })
 			}
 		}
 		return func() { f.lifeCame(turn) }
 	})
+}
+
+// restsOn says what the forecast of a plate rests on: its pulls, its scores,
+// the limits. Forecasts of a thousand plates are not made anew for a change in
+// one.
+func restsOn(b *book, plate catalog.ID) string {
+	h := fnv.New64a()
+	n := 0
+	for _, i := range b.impressionsOf[plate] {
+		fmt.Fprint(h, i.ID, i.Pull, i.StateID, ";")
+		if sc := b.scoreOf[i.ID]; sc != nil {
+			fmt.Fprint(h, sc.ID, sc.At.UnixNano())
+			n++
+		}
+	}
+	if p := b.plates[plate]; p != nil {
+		fmt.Fprint(h, p.LossLimit, p.SteelFaced, p.SteelFacedAtPull)
+	}
+	for _, s := range b.statesOf[plate] {
+		fmt.Fprint(h, s.ReferencePhotoID)
+	}
+	fmt.Fprint(h, b.Imprint.LossLimit)
+	if n == 0 {
+		return fmt.Sprintf("%x", h.Sum64())
+	}
+	return fmt.Sprintf("%x, %d scores", h.Sum64(), n)
 }
 
 func (f *Frame) lifeCame(turn int) {

@@ -26,6 +26,7 @@ const (
 	PrefWidth  = "window width"
 	PrefHeight = "window height"
 	PrefTongue = "language"
+	PrefBy     = "initials"
 )
 
 func (p prefs) plate(dir string) catalog.ID {
@@ -44,8 +45,8 @@ func (p prefs) screenPerMM() float64 {
 	return p.p.FloatWithFallback("screen points per mm", 96/25.4)
 }
 func (p prefs) setScreenPerMM(v float64) { p.p.SetFloat("screen points per mm", v) }
-func (p prefs) by() string               { return p.p.String("initials") }
-func (p prefs) setBy(s string)           { p.p.SetString("initials", s) }
+func (p prefs) by() string               { return p.p.String(PrefBy) }
+func (p prefs) setBy(s string)           { p.p.SetString(PrefBy, s) }
 func (p prefs) watched() string          { return p.p.String("watched folder") }
 func (p prefs) setWatched(s string)      { p.p.SetString("watched folder", s) }
 func (p prefs) folder() string           { return p.p.String("last folder") }

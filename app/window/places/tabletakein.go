@@ -210,7 +210,7 @@ func (t *tableTakeIn) understand() {
 				t.plan, t.lines = nil, nil
 				t.summary.SetText(err.Error())
 			} else {
-				t.summary.SetText(planWords(plan))
+				t.summary.SetText(tablePlanWords(plan))
 				t.ask.yes.SetEnabled(plan.Accepted() > 0)
 				t.f.log("table planned: %d of %d", plan.Accepted(), len(plan.Rows))
 			}
@@ -235,8 +235,8 @@ func (t *tableTakeIn) takeIn() error {
 	return nil
 }
 
-// planWords says in a sentence what a plan would do.
-func planWords(p *sheet.Plan) string {
+// tablePlanWords says in a sentence what a plan would do.
+func tablePlanWords(p *sheet.Plan) string {
 	s := words.T("%d of %d rows can be taken in:", p.Accepted(), len(p.Rows)) + " " + words.N("%d plates", len(p.New.Plates)) + ", " +
 		words.N("%d states", len(p.New.States)) + ", " + words.N("%d impressions", len(p.New.Impressions)) + ", " + words.N("%d editions", len(p.New.Editions)) + "."
 	if n := len(p.Rows) - p.Accepted(); n > 0 {
