@@ -26,6 +26,8 @@ type contactView struct {
 	box    fyne.CanvasObject
 	quiet  bool
 	cell   float32 // width of a cell
+	said   string  // how many sheets there are
+	turn   int     // of the last ordering asked for
 }
 
 func newContactView(t *tablePlace) *contactView {
@@ -87,8 +89,10 @@ func (c *contactView) fill() {
 			}
 		}
 	}
-	c.count.SetText(words.T("%s in pull order, %d measured", words.N("%d sheets", len(c.sheets)), scored))
+	c.said = words.T("%s in pull order, %d measured", words.N("%d sheets", len(c.sheets)), scored)
+	c.count.SetText(c.said)
 	c.grid.Refresh()
+	c.placeByWear()
 	c.curveCame()
 }
 

@@ -55,3 +55,31 @@ func TestPlanWords(t *testing.T) {
 		t.Error("proofs are kept of no edition")
 	}
 }
+
+// Sheets without a recorded pull stand among the others by their loss.
+func TestPlaceByWear(t *testing.T) {
+	h := estuary(t)
+	for i := range h.snap.Impressions {
+		if x := &h.snap.Impressions[i]; x.ID == "plate1-imp7" {
+			x.Pull = 0
+		}
+	}
+	s := newStand(t, h, 1280, 776, false)
+	s.f.goTo(AtTable)
+	tb := s.table()
+	tb.modes.Choose(4)
+	s.settle()
+	c := tb.contact
+	at := -1
+	for k, i := range c.sheets {
+		if i.ID == "plate1-imp7" {
+			at = k
+		}
+	}
+	if at < 4 || at > 8 {
+		t.Errorf("the sheet stands at place %d of %d", at, len(c.sheets))
+	}
+	if got := c.count.Words(); !strings.Contains(got, "1 without a recorded pull") {
+		t.Error(got)
+	}
+}
