@@ -146,11 +146,3 @@ func VerifyWords(r store.Report) string {
 	}
 	return b.String()
 }
-
-// EnsureSuffix gives a new catalogue's folder the ending it should have.
-func EnsureSuffix(dir string) string {
-	if filepath.Ext(dir) == store.Suffix {
-		return dir
-	}
-	return dir + store.Suffix
-}

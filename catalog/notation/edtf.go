@@ -276,11 +276,3 @@ func (e EDTF) Years() (first, last int64, firstKnown, lastKnown bool) {
 	lo, hi := e.Span()
 	return lo.Day.Year, hi.Day.Year, lo.Kind == BoundKnown, hi.Kind == BoundKnown
 }
-
-// Approximate reports whether any part of e is marked "~" or "%".
-func (e EDTF) Approximate() bool { return e.marked("~%") }
-
-// Uncertain reports whether any part of e is marked "?" or "%".
-func (e EDTF) Uncertain() bool { return e.marked("?%") }
-
-func (e EDTF) marked(signs string) bool { return strings.ContainsAny(e.String(), signs) }

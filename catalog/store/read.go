@@ -88,11 +88,6 @@ func (r Reader) Photographs(ctx context.Context, impressionID catalog.ID) ([]cat
 	return of(ctx, r, &photographs, "impression_id = ?", impressionID)
 }
 
-// PhotographsOfPlate gives the photographs of all impressions of a plate.
-func (r Reader) PhotographsOfPlate(ctx context.Context, plateID catalog.ID) ([]catalog.Photograph, error) {
-	return of(ctx, r, &photographs, "impression_id IN (SELECT id FROM impression WHERE plate_id = ?)", plateID)
-}
-
 // PhotographBySHA256 gives a photograph record with these bytes, or a
 // *NotFoundError: the file is not in the catalogue yet.
 func (r Reader) PhotographBySHA256(ctx context.Context, sha256 string) (*catalog.Photograph, error) {

@@ -27,13 +27,3 @@ var (
 
 // Formats lists the formats a book can have.
 func Formats() []Format { return []Format{Large, Small, A4, Letter} }
-
-// FormatNamed returns the format of a name, Large where there is none.
-func FormatNamed(name string) (Format, bool) {
-	for _, f := range Formats() {
-		if f.Name == name {
-			return f, true
-		}
-	}
-	return Large, false
-}

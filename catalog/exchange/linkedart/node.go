@@ -8,9 +8,6 @@ import (
 // Context is the JSON-LD context of every document.
 const Context = "https://linked.art/ns/v1/linked-art.json"
 
-// MediaType is the media type of the documents.
-const MediaType = `application/ld+json;profile="` + Context + `"`
-
 // node is one resource. Lists stay lists even with one member, and what is
 // empty is left out: the published schema refuses unknown properties.
 type node struct {
