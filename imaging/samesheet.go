@@ -47,8 +47,11 @@ func SameImpression(a, b *Sheet, ra, rb *Result) SameSheet {
 	// clouds, above paper and noise.
 	t.telling = t.telling || min(da.V, db.V) > 0.015
 	gap := math.Abs(da.V-db.V) / math.Hypot(0.005, math.Hypot(da.U, db.U))
+	apart := fmt.Sprintf("plate tone %.3f against %.3f", da.V, db.V)
 	if x, y := ra.Scores.InkLoss, rb.Scores.InkLoss; x != nil && y != nil {
-		gap = max(gap, math.Abs(x.V-y.V)/math.Hypot(0.02, math.Hypot(x.U, y.U)))
+		if g := math.Abs(x.V-y.V) / math.Hypot(0.02, math.Hypot(x.U, y.U)); g > gap {
+			gap, apart = g, fmt.Sprintf("ink loss %.0f %% against %.0f %%", 100*x.V, 100*y.V)
+		}
 	}
 	out := SameSheet{Agreement: t.rho, Probability: logistic(t.odds() - levelOdds(gap))}
 	switch {
@@ -57,7 +60,7 @@ func SameImpression(a, b *Sheet, ra, rb *Result) SameSheet {
 		out.Reason = fmt.Sprintf("The plate tone is clouded and streaked alike (agreement %.2f): the same sheet.", t.rho)
 	case out.Probability < 0.01 && gap > farApart:
 		out.Verdict = "different"
-		out.Reason = fmt.Sprintf("They were wiped or inked differently (plate tone %.3f against %.3f): different sheets.", da.V, db.V)
+		out.Reason = fmt.Sprintf("They were wiped or inked differently (%s): different sheets.", apart)
 	case out.Probability < 0.01:
 		out.Verdict = "different"
 		out.Reason = fmt.Sprintf("Both have plate tone, but its clouds and streaks differ (agreement %.2f): different sheets.", t.rho)

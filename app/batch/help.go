@@ -11,7 +11,7 @@ var commands []*command
 
 func init() {
 	commands = []*command{
-		&sampleCommand, &scoreCommand, &changesCommand, &placeCommand, &fileCommand, &takeInCommand, &lifeCommand,
+		&sampleCommand, &scoreCommand, &changesCommand, &placeCommand, &sameCommand, &repeatCommand, &fileCommand, &takeInCommand, &lifeCommand,
 		&layOutCommand, &recordCommand, &labelsCommand, &exportCommand, &verifyCommand, &packCommand, &unpackCommand,
 	}
 }
