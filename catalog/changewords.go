@@ -58,6 +58,8 @@ func changeKind(c Change, technique Technique) string {
 		return what + " removed"
 	case "changed texture":
 		return "texture changed"
+	case "cannot see":
+		return "not to be told"
 	}
 	return c.Kind
 }

@@ -121,9 +121,6 @@ func technique(st *catalog.State, p *catalog.Plate) catalog.Technique {
 func changesOf(found []imaging.Change, t catalog.Technique, size catalog.Size) []catalog.Change {
 	var list []catalog.Change
 	for _, f := range found {
-		if f.Kind != "added" && f.Kind != "removed" {
-			continue
-		}
 		c := catalog.Change{Kind: f.Kind, BoxMM: f.Box, AreaMM2: f.AreaMM2, Sure: f.Sure}
 		c.Words = catalog.ChangeWords(c, t, size)
 		list = append(list, c)

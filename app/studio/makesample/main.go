@@ -175,7 +175,9 @@ func compare(ctx context.Context, s *studio.Studio) error {
 			return err
 		}
 		for k := range st.Changes {
-			st.Changes[k].Ruling = "accepted"
+			if st.Changes[k].Kind == "added" || st.Changes[k].Kind == "removed" {
+				st.Changes[k].Ruling = "accepted"
+			}
 			fmt.Println(st.Name(), st.Changes[k].Words)
 		}
 		if err := s.Save(ctx, "Accept what was found", st); err != nil {

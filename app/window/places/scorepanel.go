@@ -198,6 +198,9 @@ func (p *scorePanel) showChanges(b *book, st *catalog.State) {
 		p.rows = append(p.rows, r)
 		p.changes.Add(r)
 	}
+	if withChanges(st) != st.Description && !p.t.f.house.ReadOnly() {
+		p.changes.Add(look.NewButton(words.T("Add the accepted to the description"), look.IconPage, func() { p.describe(st) }))
+	}
 	p.choose(p.t.changes)
 }
 
@@ -248,10 +251,7 @@ func newChangeRow(p *scorePanel, st *catalog.State, k int, c catalog.Change) *ch
 	if c.Kind == "removed" {
 		icon = look.IconCross
 	}
-	say := c.Words
-	if say == "" {
-		say = words.T("%s work, %s mm²", words.T(c.Kind), words.Num(c.AreaMM2, 0))
-	}
+	say := changeSay(c)
 	if c.Ruling == "rejected" {
 		say = words.T("rejected: %s", say)
 	}
@@ -260,8 +260,13 @@ func newChangeRow(p *scorePanel, st *catalog.State, k int, c catalog.Change) *ch
 	yes.SetOn(c.Ruling == "accepted")
 	no := look.QuietButton("", look.IconCross, func() { p.rule(st, k, "rejected") })
 	no.SetOn(c.Ruling == "rejected")
+	own := look.QuietButton("", look.IconLetters, func() { p.openChange(st, k) })
+	buttons := look.Row(0, own, yes, no)
+	if c.Kind == catalog.CannotSee { // a gap in what was seen, nothing to rule on
+		icon, buttons = look.IconWarn, look.Row(0)
+	}
 	r.box = container.NewStack(r.bed, look.Border(nil, nil,
-		look.Inset(look.NewDrawn(icon, changeColour(c), 14), 4, 0), look.Row(0, yes, no), text))
+		look.Inset(look.NewDrawn(icon, changeColour(c), 14), 4, 0), buttons, text))
 	r.ExtendBaseWidget(r)
 	return r
 }

@@ -70,8 +70,11 @@ func boxOf(c catalog.Change) sheetview.Box {
 }
 
 func changeColour(c catalog.Change) fyne.ThemeColorName {
-	if c.Kind == "removed" {
+	switch c.Kind {
+	case "removed":
 		return look.Copper
+	case catalog.CannotSee:
+		return look.Muted
 	}
 	return look.Blue
 }
