@@ -7,7 +7,7 @@ import (
 
 const profileReach = 2.6 // mm either side of the traced edge
 
-// medianProfile is the middle brightness across the edge over some places
+// medianProfile is the middling brightness across the edge over some places
 // along it, each moved to the traced track; crossing strokes drop out.
 func medianProfile(strip *plane, lo, hi int, s *markSide, reach float64) []float64 {
 	n := int(2*profileReach/sideStep) + 1
@@ -20,9 +20,21 @@ func medianProfile(strip *plane, lo, hi int, s *markSide, reach float64) []float
 			x := (s.offset(t) + float64(k)*sideStep - profileReach + reach) / sideStep
 			v = append(v, float64(strip.bilinear(x, float64(y))))
 		}
-		out[k] = median(v)
+		out[k] = middle(v)
 	}
 	return withoutLines(out)
+}
+
+// middle is the mean of the middle half of v: as deaf to crossing strokes as
+// the median, and finer than the steps of eight bits. It reorders v.
+func middle(v []float64) float64 {
+	slices.Sort(v)
+	lo, hi := len(v)/4, len(v)-len(v)/4
+	var s float64
+	for _, x := range v[lo:hi] {
+		s += x
+	}
+	return s / float64(hi-lo)
 }
 
 // withoutLines fills dark features narrower than a millimetre, as printed
@@ -44,31 +56,57 @@ func withoutLines(prof []float64) []float64 {
 	return out
 }
 
+// edgeShape is the form of a plate mark's edge, alike on all sides of a sheet:
+// the reach of the relief's slopes, mm: outside it the paper comes down to the
+// plate, inside it lies on the bevel.
+type edgeShape struct {
+	in, out float64
+}
+
+// at gives the step that tone leaves and the ridge of the relief's shading, d
+// mm outside the edge.
+func (s edgeShape) at(d float64) (step, ridge float64) {
+	const round = 0.12
+	reach := s.in
+	if d > 0 {
+		reach = s.out
+	}
+	ridge = max(0, 1-(math.Sqrt(d*d+round*round)-round)/reach)
+	return 0.5 * math.Erfc(d/(0.1*math.Sqrt2)), ridge
+}
+
+// usualEdge is the shape before anything is known of it.
+var usualEdge = edgeShape{in: 0.9, out: 0.9}
+
 // edgeFit is what an edge looks like: where it lies (mm outside the track),
 // the step tone leaves there, and the ridge of the bevel's shadow.
 type edgeFit struct {
+	edgeShape
 	at           float64
 	weight       float64 // how well the place is fixed, in units of the noise
-	width        float64 // mm, half the ridge
 	level, slope float64
 	step, ridge  float64
 	noise        float64
 }
 
+// Priors of an edge seen as a whole: inverse standard deviations of level,
+// slope (per reach), step and ridge, in log units, and what a profile's samples
+// scatter by.
+var wholeEdge = [4]float64{0, 250, 4, 10}
+
+const edgeNoise = 0.004
+
 // fitEdge fits level + slope + step + ridge to a profile running outwards.
 // Step and ridge both sit on the plate's outer edge. A shifted ridge looks
 // much like a ridge with a step, so pieces of a side are held to what the
 // whole side showed.
-func fitEdge(prof []float64, whole *edgeFit, far float64) edgeFit {
+func fitEdge(prof []float64, shape edgeShape, whole *edgeFit, far float64) edgeFit {
 	n := len(prof)
 	best := edgeFit{}
 	bestSS := math.Inf(1)
-	widths := []float64{0.5, 0.7, 0.9, 1.1, 1.3}
-	prior := [4]float64{0, 250, 4, 10} // inverse sd of level, slope (per reach), step, ridge, in log units
-	mean := [4]float64{}
-	noise := 0.004
+	prior, mean := wholeEdge, [4]float64{}
+	noise := edgeNoise
 	if whole != nil {
-		widths = []float64{whole.width}
 		noise = max(whole.noise*3, 0.002)
 		mean = [4]float64{0, whole.slope, whole.step, whole.ridge}
 		prior = [4]float64{0, 1 / 0.006, 1 / (0.01 + 0.3*math.Abs(whole.step)), 1 / (0.004 + 0.2*math.Abs(whole.ridge))}
@@ -79,32 +117,28 @@ func fitEdge(prof []float64, whole *edgeFit, far float64) edgeFit {
 	for k, v := range prof {
 		y[k] = v / noise
 	}
-	cost := func(x0, width float64) (float64, [4]float64) {
+	cost := func(x0 float64) (float64, [4]float64) {
 		for k := range basis {
 			u := float64(k)*sideStep - profileReach
-			d := u - x0
-			basis[k] = [4]float64{1 / noise, u / profileReach / noise, 0.5 * math.Erfc(d/(0.1*math.Sqrt2)) / noise, tent(d, width) / noise}
+			step, ridge := shape.at(u - x0)
+			basis[k] = [4]float64{1 / noise, u / profileReach / noise, step / noise, ridge / noise}
 		}
 		return ridgeFit(y, basis, mean, prior)
 	}
 	h := far / 24
 	var costs []float64
-	for _, width := range widths {
-		for i := -24; i <= 24; i++ {
-			x0 := float64(i) * h
-			ss, c := cost(x0, width)
-			if whole != nil {
-				costs = append(costs, ss)
-			}
-			if ss < bestSS {
-				bestSS = ss
-				best = edgeFit{at: x0, width: width, level: c[0], slope: c[1], step: c[2], ridge: c[3]}
-			}
+	for i := -24; i <= 24; i++ {
+		x0 := float64(i) * h
+		ss, c := cost(x0)
+		costs = append(costs, ss)
+		if ss < bestSS {
+			bestSS = ss
+			best = edgeFit{edgeShape: shape, at: x0, level: c[0], slope: c[1], step: c[2], ridge: c[3]}
 		}
 	}
 	// Refine by a parabola through the neighbouring places.
-	a, _ := cost(best.at-h, best.width)
-	b, _ := cost(best.at+h, best.width)
+	a, _ := cost(best.at - h)
+	b, _ := cost(best.at + h)
 	curv := a - 2*bestSS + b
 	if curv > 0 {
 		best.at += min(max(0.5*h*(a-b)/curv, -h), h)
@@ -123,13 +157,6 @@ func fitEdge(prof []float64, whole *edgeFit, far float64) edgeFit {
 		best.weight *= 0.02
 	}
 	return best
-}
-
-// tent is a ridge of unit height and half width w with a rounded top.
-func tent(d, w float64) float64 {
-	const round = 0.12
-	d = math.Sqrt(d*d + round*round)
-	return max(0, 1-(d-round)/w)
 }
 
 // ridgeFit solves least squares with priors on the coefficients and returns

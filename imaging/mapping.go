@@ -44,10 +44,11 @@ func (m *mapping) scale(s Size) float64 {
 }
 
 // corners is where the plate's corners lie in the photograph.
-func (m *mapping) corners(s Size) Quad {
-	var q Quad
+func (m *mapping) corners(s Size) Quad { return corners(m.at, s) }
+
+func corners(at func(Point) Point, s Size) (q Quad) {
 	for i, c := range s.rectangle() {
-		q[i] = m.at(c)
+		q[i] = at(c)
 	}
 	return q
 }
@@ -55,11 +56,15 @@ func (m *mapping) corners(s Size) Quad {
 // lattice lists plate and stored pixel coordinates on (rows+1) x (cols+1)
 // nodes, edges included.
 func (m *mapping) lattice(p *Photo, s Size, cols, rows int) [][4]float64 {
+	return lattice(m.at, p, s, cols, rows)
+}
+
+func lattice(at func(Point) Point, p *Photo, s Size, cols, rows int) [][4]float64 {
 	out := make([][4]float64, 0, (cols+1)*(rows+1))
 	for j := 0; j <= rows; j++ {
 		for i := 0; i <= cols; i++ {
 			c := Point{s.Width * float64(i) / float64(cols), s.Height * float64(j) / float64(rows)}
-			px := p.Stored(m.at(c))
+			px := p.Stored(at(c))
 			out = append(out, [4]float64{c.X, c.Y, px.X, px.Y})
 		}
 	}

@@ -40,10 +40,7 @@ func traceMark(p *Photo, guess Quad, size Size, paper *sheetEdge, passes int) *f
 		if pass > 0 {
 			reach = 3.6
 		}
-		strips1(4, func(i int) {
-			a, b := rect.side(i)
-			m.edges[i] = traceSide(p, &toPx, a, b, reach, paper, pass > 0)
-		})
+		m.edges = traceSides(p, &toPx, rect, reach, paper, pass > 0)
 		var next Quad
 		for i := range next {
 			c := meetSides(rect, (i+3)&3, i, &m.edges)
@@ -81,10 +78,29 @@ func outward(a, b Point) Point {
 	return Point{(b.Y - a.Y) / n, -(b.X - a.X) / n}
 }
 
-// traceSide samples the picture across a side and finds the edge: first as a
-// line by capped evidence, outermost first, then piece by piece by fitting
-// what an edge looks like.
-func traceSide(p *Photo, toPx *homography, a, b Point, reach float64, paper *sheetEdge, exact bool) markSide {
+// traceSides samples the picture across the sides and finds their edges: first
+// as lines by capped evidence, outermost first, or exactly, piece by piece, by
+// fitting what an edge looks like.
+func traceSides(p *Photo, toPx *homography, rect Quad, reach float64, paper *sheetEdge, exact bool) (sides [4]markSide) {
+	var across [4]*plane
+	strips1(4, func(i int) {
+		a, b := rect.side(i)
+		across[i] = stripAcross(p, toPx, a, b, reach)
+		if exact {
+			sides[i].curve = []float64{0, 0}
+			return
+		}
+		sides[i] = lineSide(across[i], limitReach(across[i].w, toPx, a, b, reach, paper), reach)
+	})
+	if exact {
+		fitSides(&across, &sides, reach)
+	}
+	return sides
+}
+
+// stripAcross samples the logarithm of the picture across a side, a row for
+// each place along it.
+func stripAcross(p *Photo, toPx *homography, a, b Point, reach float64) *plane {
 	n := outward(a, b)
 	across := int(2*reach/sideStep) + 1
 	strip := newPlane(across, sideRuns)
@@ -105,12 +121,7 @@ func traceSide(p *Photo, toPx *homography, a, b Point, reach float64, paper *she
 			row[k] = float32(math.Log(float64(max(row[k]/float32(sub), 1e-5))))
 		}
 	}
-	if !exact {
-		return lineSide(strip, limitReach(across, toPx, a, b, reach, paper), reach)
-	}
-	side := markSide{curve: []float64{0, 0}}
-	side.fitPieces(strip, reach)
-	return side
+	return strip
 }
 
 // limitReach is, for each place along a side, the sample from which the strip
@@ -216,30 +227,49 @@ func (s *markSide) offset(t float64) float64 {
 	return s.curve[i] + (u-float64(i))*(s.curve[i+1]-s.curve[i])
 }
 
-// fitPieces fits the profile of an edge to the side as a whole, then, held to
-// that, to pieces of it, and a smooth curve through what they say.
-func (s *markSide) fitPieces(strip *plane, reach float64) {
-	far := 1.8
+// fitSides fits the profile of an edge to each side as a whole, all of one
+// shape, then, held to that, to pieces of the sides, and smooth curves through
+// what they say.
+func fitSides(strips *[4]*plane, sides *[4]markSide, reach float64) {
+	shape := usualEdge
 	for round := range 3 {
-		whole := fitEdge(medianProfile(strip, 0, strip.h, s, reach), nil, far)
+		var whole [4]edgeFit
+		far := 0.8
 		if round == 0 {
-			// The guess may be off as a whole: go there first.
-			for i := range s.curve {
-				s.curve[i] += whole.at
+			far = 1.8
+		}
+		strips1(4, func(i int) {
+			s := &sides[i]
+			whole[i] = fitEdge(medianProfile(strips[i], 0, strips[i].h, s, reach), shape, nil, far)
+			if round == 0 {
+				// The guess may be off as a whole: go there first.
+				for k := range s.curve {
+					s.curve[k] += whole[i].at
+				}
 			}
-			whole = fitEdge(medianProfile(strip, 0, strip.h, s, reach), nil, 0.8)
-		}
-		s.at, s.off, s.weight = s.at[:0], s.off[:0], s.weight[:0]
-		for r := 0; r+sidePiece <= strip.h; r += sidePiece {
-			t := 0.02 + 0.96*(float64(r)+sidePiece/2.0)/float64(strip.h)
-			f := fitEdge(medianProfile(strip, r, r+sidePiece, s, reach), &whole, 1.2)
-			s.at = append(s.at, t)
-			s.off = append(s.off, f.at+s.offset(t))
-			s.weight = append(s.weight, f.weight)
-		}
-		s.curve = smoothCurve(s.at, s.off, s.weight)
-		s.score = min(1, math.Abs(whole.step)/0.02+math.Abs(whole.ridge)/0.02)
+		})
+		var profiles [4][]float64
+		strips1(4, func(i int) { profiles[i] = medianProfile(strips[i], 0, strips[i].h, &sides[i], reach) })
+		shape = shapeOf(profiles)
+		strips1(4, func(i int) {
+			whole[i] = fitEdge(profiles[i], shape, nil, far)
+			sides[i].fitPieces(strips[i], &whole[i], reach)
+		})
 	}
+}
+
+// fitPieces fits pieces of a side, held to what the whole showed.
+func (s *markSide) fitPieces(strip *plane, whole *edgeFit, reach float64) {
+	s.at, s.off, s.weight = s.at[:0], s.off[:0], s.weight[:0]
+	for r := 0; r+sidePiece <= strip.h; r += sidePiece {
+		t := 0.02 + 0.96*(float64(r)+sidePiece/2.0)/float64(strip.h)
+		f := fitEdge(medianProfile(strip, r, r+sidePiece, s, reach), whole.edgeShape, whole, 1.2)
+		s.at = append(s.at, t)
+		s.off = append(s.off, f.at+s.offset(t))
+		s.weight = append(s.weight, f.weight)
+	}
+	s.curve = smoothCurve(s.at, s.off, s.weight)
+	s.score = min(1, math.Abs(whole.step)/0.02+math.Abs(whole.ridge)/0.02)
 }
 
 // meetSides is where side i ends and side j begins, in the rectangle's

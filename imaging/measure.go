@@ -77,7 +77,7 @@ func (r *Reference) measure(ctx context.Context, p *Photo, o MeasureOptions) (*S
 	if reg.mark != nil {
 		res.MarkHow, res.MarkSure = reg.mark.How, reg.mark.Sure
 	}
-	res.Registration = Registration{State: reg.state, ResidualMM: reg.u, Correlation: reg.rho}
+	res.Registration = Registration{State: reg.state, ResidualMM: reg.u, Correlation: reg.rho, plate: r.laid(reg, p)}
 	if o.Grid {
 		cols, rows := o.GridCols, o.GridRows
 		if cols <= 0 {

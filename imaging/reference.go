@@ -120,10 +120,7 @@ func completeMark(p *Photo, m PlateMark, size Size) (*foundMark, error) {
 	if m.Corners.area() < 0 {
 		return nil, refuse("The corners run the wrong way round: top-left, top-right, bottom-right, bottom-left.")
 	}
-	strips1(4, func(i int) {
-		a, b := rect.side(i)
-		out.edges[i] = traceSide(p, &toPx, a, b, 3.6, &sheet, true)
-	})
+	out.edges = traceSides(p, &toPx, rect, 3.6, &sheet, true)
 	return out, nil
 }
 

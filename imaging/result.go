@@ -94,6 +94,7 @@ type Registration struct {
 	// Lattice maps the plate to the photograph: [x_mm, y_mm, x_px, y_px],
 	// stored pixels, (rows+1) x (cols+1) nodes row by row, edges included.
 	Lattice [][4]float64
+	plate   *laidPlate // for SettleFrame
 }
 
 // Result is everything measured of one photograph.

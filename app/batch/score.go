@@ -24,7 +24,8 @@ reference pull of the same state, with standard uncertainties (k = 1).
                        bottom-right, bottom-left as the reference stands upright;
                        without it the plate mark is looked for
     --grid CxR         say also where the plate lies in each photograph, on a
-                       lattice of C steps across and R down
+                       lattice of C steps across and R down; the marks of all
+                       photographs named together tell it, so name several
     --json             one JSON document instead of lines
     --catalogue DIR    instead of all this: score what is not yet scored in a
                        catalogue, and list its scores
@@ -76,9 +77,6 @@ func scorePhotographs(c *call, o *scoreOptions) error {
 	var results []studio.FileResult
 	if err == nil {
 		doc.Reference.Mark = quadPX(ref.MarkStored())
-		if o.grid.cols > 0 {
-			doc.Reference.Lattice = latticePX(ref.Lattice(o.grid.cols, o.grid.rows))
-		}
 		results, err = studio.ScoreFiles(c.ctx, ref, c.args, imaging.MeasureOptions{
 			Grid: o.grid.cols > 0, GridCols: o.grid.cols, GridRows: o.grid.rows}, nil)
 	} else if reason, ok := studio.Refused(err); ok && c.ctx.Err() == nil {
@@ -87,6 +85,14 @@ func scorePhotographs(c *call, o *scoreOptions) error {
 	}
 	if err != nil {
 		return err
+	}
+	if ref != nil && o.grid.cols > 0 {
+		var measured []*imaging.Result
+		for _, r := range results {
+			measured = append(measured, r.Result)
+		}
+		lattice, mark := ref.SettleFrame(measured, o.grid.cols, o.grid.rows)
+		doc.Reference.Lattice, doc.Reference.Mark = latticePX(lattice), quadPX(mark)
 	}
 	short := false
 	for _, r := range results {

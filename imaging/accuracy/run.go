@@ -61,12 +61,15 @@ func (f *Figures) plate(ctx context.Context, p Plate, parts Parts, log io.Writer
 	if err != nil || ref == nil {
 		return err
 	}
-	lattice := ref.Lattice(16, 12)
+	var results []*imaging.Result
 	for _, ph := range p.Photos[1:] {
-		if err := f.photo(ctx, p, ref, lattice, ph, log); err != nil {
+		res, err := f.photo(ctx, p, ref, ph, log)
+		if err != nil {
 			return err
 		}
+		results = append(results, res)
 	}
+	f.register(p, ref, results, log)
 	if parts.Changes {
 		if err := f.changes(ctx, p, log); err != nil {
 			return err
@@ -120,30 +123,44 @@ func openReference(ctx context.Context, ph Photo, size imaging.Size) (*imaging.R
 	return ref, sum / 4, nil
 }
 
-func (f *Figures) photo(ctx context.Context, p Plate, ref *imaging.Reference, lattice [][4]float64, ph Photo, log io.Writer) error {
+// register compares where the plate lies in the photographs of a run with
+// truth.
+func (f *Figures) register(p Plate, ref *imaging.Reference, results []*imaging.Result, log io.Writer) {
+	lattice, _ := ref.SettleFrame(results, 16, 12)
+	for i, res := range results {
+		if res.Verdict != imaging.Measured {
+			continue
+		}
+		ph := p.Photos[i+1]
+		frame, relative := misplaced(res.Registration.Lattice, lattice, ph, p.Photos[0])
+		f.Place = append(f.Place, frame)
+		f.OnReference = append(f.OnReference, relative)
+		fmt.Fprintf(log, "%-18s %-5s on the reference %.3f, in the plate's frame %.3f, said %.3f mm\n",
+			filepath.Base(ph.Path), p.Kind, relative, frame, res.Registration.ResidualMM)
+	}
+}
+
+func (f *Figures) photo(ctx context.Context, p Plate, ref *imaging.Reference, ph Photo, log io.Writer) (*imaging.Result, error) {
 	f.Photos++
 	start := processorTime()
 	photo, err := imaging.Open(ctx, ph.Path)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	res, err := ref.Measure(ctx, photo, imaging.MeasureOptions{Grid: true})
 	if err != nil {
-		return err
+		return nil, err
 	}
 	name := fmt.Sprintf("%-18s %-5s state %d pull %3d", filepath.Base(ph.Path), p.Kind, ph.State, ph.Pull)
 	if res.Verdict != imaging.Measured {
 		f.Refused++
 		f.Reasons = append(f.Reasons, filepath.Base(ph.Path)+": "+res.Reason)
 		fmt.Fprintf(log, "%s refused: %s\n", name, res.Reason)
-		return nil
+		return res, nil
 	}
 	f.CPU = append(f.CPU, processorTime()-start)
-	frame, relative := misplaced(res.Registration.Lattice, lattice, ph, p.Photos[0])
-	f.Place = append(f.Place, frame)
-	f.OnReference = append(f.OnReference, relative)
 	s := res.Scores
-	line := fmt.Sprintf("%s reg %.3f (frame %.3f)", name, relative, frame)
+	line := name
 	if s.PlateTone != nil {
 		e := s.PlateTone.V - ph.Tone
 		f.Tone, f.ToneU = append(f.Tone, e), append(f.ToneU, e/s.PlateTone.U)
@@ -164,7 +181,7 @@ func (f *Figures) photo(ctx context.Context, p Plate, ref *imaging.Reference, la
 		line += fmt.Sprintf(" burr %.3f %+.3f u %.3f", *ph.Burr, e, s.BurrLoss.U)
 	}
 	fmt.Fprintln(log, line)
-	return nil
+	return res, nil
 }
 
 // misplaced is the rms distance over the plate, in mm, between where a lattice
