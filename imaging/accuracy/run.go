@@ -170,6 +170,11 @@ func (f *Figures) photo(ctx context.Context, p Plate, ref *imaging.Reference, ph
 		e := s.InkLoss.V - *ph.InkLoss
 		f.Ink, f.InkU = append(f.Ink, e), append(f.InkU, e/s.InkLoss.U)
 		line += fmt.Sprintf(" ink %.4f %+.4f u %.4f", *ph.InkLoss, e, s.InkLoss.U)
+		for _, c := range res.Budget {
+			if c.Score == "ink_loss" {
+				line += fmt.Sprintf(" %s %.4f", c.Cause, c.U)
+			}
+		}
 	}
 	if ph.Burr != nil && s.BurrLoss == nil {
 		f.Untold++
