@@ -21,6 +21,9 @@ import (
 type house struct {
 	*studio.Studio
 	preview preview
+	reading sync.Mutex
+	snap    *catalog.Snapshot // as read last, never altered
+	known   int64             // the last action it knows of
 	ended   chan struct{}
 	ending  sync.Once
 }
@@ -32,8 +35,16 @@ func (h *house) end() { h.ending.Do(func() { close(h.ended) }) }
 
 var _ places.House = (*house)(nil)
 
+// Snapshot is the catalogue as it is now. What was not changed since the last
+// time is not read again.
 func (h *house) Snapshot(ctx context.Context) (*catalog.Snapshot, error) {
-	return h.Store().Snapshot(ctx)
+	h.reading.Lock()
+	defer h.reading.Unlock()
+	snap, n, err := h.Store().Renew(ctx, h.snap, h.known)
+	if err == nil {
+		h.snap, h.known = snap, n
+	}
+	return snap, err
 }
 func (h *house) Undo(ctx context.Context) (string, error) { return h.Store().Undo(ctx) }
 func (h *house) Redo(ctx context.Context) (string, error) { return h.Store().Redo(ctx) }

@@ -15,7 +15,7 @@ import (
 	"time"
 )
 
-var frames = flag.Bool("frames", false, "count the pictures a second of the table in the real window")
+var frames = flag.Bool("frames", false, "measure the real window: start, first picture, pictures a second, memory")
 var pictures = flag.String("pictures", "", "folder for pictures of the real window")
 
 // patience is how long one thing may take on a machine busy with others.
@@ -32,6 +32,7 @@ type real struct {
 	errs   *bytes.Buffer
 	cmd    *exec.Cmd
 	screen string
+	began  time.Time // when the program was started
 }
 
 // need skips, in a sentence, where the machine lacks what the test drives.
@@ -50,6 +51,13 @@ func need(t *testing.T) {
 // start builds the program, writes the sample, and opens it in a window with
 // two photographs to take in.
 func start(t *testing.T, w, h int, args ...string) *real {
+	r := prepare(t, w, h)
+	r.open(args...)
+	return r
+}
+
+// prepare builds the program, writes the sample and opens a screen.
+func prepare(t *testing.T, w, h int) *real {
 	need(t)
 	r := &real{t: t, dir: t.TempDir(), errs: &bytes.Buffer{}}
 	r.bin = filepath.Join(r.dir, "pullbook")
@@ -65,18 +73,25 @@ func start(t *testing.T, w, h int, args ...string) *real {
 	r.log = filepath.Join(r.dir, "window.log")
 	r.env = append(os.Environ(), "DISPLAY="+r.screen, "LIBGL_ALWAYS_SOFTWARE=1", "FYNE_SCALE=1", "LANG=en_US.UTF-8",
 		"HOME="+r.dir, "XDG_CONFIG_HOME="+filepath.Join(r.dir, "config"), "PULLBOOK_LOG="+r.log)
+	return r
+}
+
+// open opens the catalogue in a window.
+func (r *real) open(args ...string) {
+	r.t.Helper()
 	r.cmd = exec.Command(r.bin, append([]string{r.cat}, args...)...)
 	r.cmd.Env, r.cmd.Stderr = r.env, r.errs
+	r.began = time.Now()
 	if err := r.cmd.Start(); err != nil {
-		t.Fatal(err)
+		r.t.Fatal(err)
 	}
-	t.Cleanup(func() {
-		if r.cmd.ProcessState == nil {
-			r.cmd.Process.Kill()
-			r.cmd.Wait()
+	cmd := r.cmd
+	r.t.Cleanup(func() {
+		if cmd.ProcessState == nil {
+			cmd.Process.Kill()
+			cmd.Wait()
 		}
 	})
-	return r
 }
 
 // openScreen starts Xvfb on the first free number.
@@ -270,48 +285,5 @@ func TestTheDayInTheRealWindow(t *testing.T) {
 			t.Errorf("the book's text lacks a plate's title (%v)", err)
 		}
 	}
-	r.end()
-}
-
-// TestFrameRate drags two sheets about for some seconds and counts the pictures
-// drawn: 25 a second are owed on a machine at rest. It reports and does not
-// judge, because a busy machine draws fewer.
-func TestFrameRate(t *testing.T) {
-	if !*frames {
-		t.Skip("counts pictures a second, on a machine at rest, when asked with -frames")
-	}
-	need(t)
-	r := start(t, 1280, 800)
-	r.await(0, `catalogue shown`)
-	at := r.do("key", "ctrl+3")
-	r.await(at, `sheets registered`)
-	rate := func(what string) {
-		at := len(r.text())
-		r.do("mousemove", "480", "450", "mousedown", "1")
-		for i := range 240 {
-			r.do("mousemove", fmt.Sprint(480+(i%40)*3), fmt.Sprint(450+(i%30)*2))
-			time.Sleep(8 * time.Millisecond)
-		}
-		r.do("mouseup", "1")
-		var n, ms int
-		for _, m := range regexp.MustCompile(`frames: (\d+) in (\d+) ms`).FindAllStringSubmatch(r.text()[at:], -1) {
-			var a, b int
-			fmt.Sscan(m[1], &a)
-			fmt.Sscan(m[2], &b)
-			n, ms = n+a, ms+b
-		}
-		if ms == 0 {
-			t.Errorf("%s: too few pictures were drawn to count", what)
-			return
-		}
-		fps := float64(n) * 1000 / float64(ms)
-		load, _ := os.ReadFile("/proc/loadavg")
-		t.Logf("%s: %.1f pictures a second (load %s)", what, fps, strings.Fields(string(load))[0])
-	}
-	rate("side by side")
-	r.do("key", "ctrl+7")
-	rate("divided by an edge")
-	r.do("key", "ctrl+9")
-	rate("difference")
 	r.end()
 }

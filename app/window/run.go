@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"sync"
 	"time"
 
@@ -37,6 +38,11 @@ type Options struct {
 	Post func(func())
 }
 
+// memoryWanted is what the program may take, besides the graphics libraries,
+// before it looks harder for memory to give back: two sheets of 24 megapixels
+// and their registering fit.
+const memoryWanted = 400 << 20
+
 // Run shows the window and returns when it is closed. The app must have been
 // made by its caller with a constant ID, for what the window remembers.
 func Run(a fyne.App, o Options) error {
@@ -49,7 +55,11 @@ func Run(a fyne.App, o Options) error {
 		o.Log = f
 		defer weigh(f, 5*time.Second)()
 	}
+	debug.SetMemoryLimit(memoryWanted)
 	w := newHouseWindow(a, o)
+	if os.Getenv("PULLBOOK_TURNS") != "" {
+		w.countTurns()
+	}
 	w.win.Show()
 	a.Run()
 	return w.close()
@@ -138,10 +148,31 @@ func (w *houseWindow) remember() {
 	w.memory.SetFloat(places.PrefHeight, float64(s.Height))
 }
 
+// log writes a line with the time in milliseconds before it.
 func (w *houseWindow) log(format string, a ...any) {
 	if w.o.Log != nil {
-		fmt.Fprintf(w.o.Log, format+"\n", a...)
+		fmt.Fprintf(w.o.Log, "%d "+format+"\n", append([]any{time.Now().UnixMilli()}, a...)...)
 	}
+}
+
+// turnsCounted is how many turns of the toolkit's loop make one line of the log.
+const turnsCounted = 50
+
+// countTurns logs how fast the toolkit's loop turns: as often as it draws where
+// it has to, at most sixty times a second. It is for those who measure.
+func (w *houseWindow) countTurns() {
+	n, began := 0, time.Time{}
+	a := fyne.NewAnimation(time.Hour, func(float32) {
+		if n == 0 {
+			began = time.Now()
+		}
+		if n++; n > turnsCounted {
+			w.log("turns: %d in %d ms", turnsCounted, time.Since(began).Milliseconds())
+			n = 0
+		}
+	})
+	a.Curve, a.RepeatCount = fyne.AnimationLinear, fyne.AnimationRepeatForever
+	a.Start()
 }
 
 // welcome is the window without a catalogue.

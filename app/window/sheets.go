@@ -2,6 +2,7 @@ package window
 
 import (
 	"context"
+	"runtime/debug"
 	"strings"
 
 	"pullbook/app/window/places"
@@ -12,6 +13,7 @@ import (
 
 // Sheets lays two photographs on the plate of the first.
 func (h *house) Sheets(ctx context.Context, a, b catalog.ID, p places.Progress) (*places.Pair, error) {
+	defer debug.FreeOSMemory() // what registering took is more than the window itself
 	s, err := h.Studio.Sheets(ctx, a, b, p)
 	if err != nil {
 		return nil, err

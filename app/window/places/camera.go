@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"slices"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -182,7 +183,7 @@ func (c *cameraPlace) load(id catalog.ID) {
 		return
 	}
 	c.turn++
-	turn, f := c.turn, c.f
+	turn, f, began := c.turn, c.f, time.Now()
 	same := id == c.shown // seen as it was, while its corners are being set
 	if !same {
 		c.view.SetCorners(nil)
@@ -202,7 +203,7 @@ func (c *cameraPlace) load(id catalog.ID) {
 				c.w, c.h = float64(img.Rect.Dx()), float64(img.Rect.Dy())
 				c.view.ShowPair(nil, sheet, same)
 				c.shown = id
-				f.log("photograph shown")
+				f.log("photograph shown in %d ms", time.Since(began).Milliseconds())
 			}
 		})
 		rep, err := f.house.Report(ctx, id)

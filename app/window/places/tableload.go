@@ -47,7 +47,7 @@ func (t *tablePlace) load() {
 	t.shown = [2]catalog.ID{pa.ID, pb.ID}
 	t.exact = false
 	t.turn++
-	turn, f, size := t.turn, t.f, t.plate.MeasureSize()
+	turn, f, size, began := t.turn, t.f, t.plate.MeasureSize(), time.Now()
 	ctx, stop := context.WithCancel(f.ctx)
 	if t.stop != nil {
 		t.stop()
@@ -70,7 +70,7 @@ func (t *tablePlace) load() {
 				}
 			}
 			t.view.ShowPair(a, b, keep)
-			f.log("sheets laid down")
+			f.log("sheets laid down in %d ms", time.Since(began).Milliseconds())
 			t.how.SetText(words.T("Laid down by their plate marks; registering…"))
 			t.moved()
 			t.register(ctx, turn, pa.ID, pb.ID)
