@@ -80,7 +80,7 @@ func pythonWithOpenCV(t *testing.T) string {
 }
 
 // racePair is a reference and a worn pull photographed with so many megapixels.
-func racePair(t *testing.T, mp float64) ([2]Photo, imaging.Size) {
+func racePair(t testing.TB, mp float64) ([2]Photo, imaging.Size) {
 	t.Helper()
 	dir := *keep
 	if dir == "" {
