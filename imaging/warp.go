@@ -1,10 +1,6 @@
 package imaging
 
-import (
-	"math"
-
-	"gonum.org/v1/gonum/mat"
-)
+import "math"
 
 // warp is a smooth displacement over the plate in millimetres: a uniform cubic
 // B-spline of nx x ny spans.
@@ -12,7 +8,7 @@ type warp struct {
 	nx, ny int
 	sx, sy float64 // span, mm
 	cx, cy []float64
-	cov    *mat.SymDense // of all coefficients, x first; nil when unknown
+	cov    *bands // covariance of all coefficients, near the diagonal; nil when unknown
 }
 
 // warpSpan is about how far apart the knots lie: paper buckles over some
@@ -70,13 +66,16 @@ func (w *warp) u(p Point) float64 {
 		return math.NaN()
 	}
 	f, b := w.weights(p)
-	n := w.terms()
 	var s float64
 	for k, v := range b {
 		i := w.index(f, k)
-		for l, u := range b {
-			j := w.index(f, l)
-			s += v * u * (w.cov.At(i, j) + w.cov.At(n+i, n+j))
+		for l, u := range b[k:] {
+			j := w.index(f, k+l)
+			t := v * u * (w.cov.at(2*i, 2*j) + w.cov.at(2*i+1, 2*j+1))
+			if l > 0 {
+				t *= 2
+			}
+			s += t
 		}
 	}
 	return math.Sqrt(max(s, 0))
@@ -101,16 +100,18 @@ func (w *warp) fit(seen []sighting, stiffnesses []float64) (chi, stiffness float
 	}
 	stiffness = stiffnesses[len(stiffnesses)/2]
 	scale := 1.0
+	stiff := w.bending()
 	for round := 0; round < 5; round++ {
+		sum := w.gather(seen, weight, scale)
 		if round == 1 || round == 3 {
 			best := math.Inf(-1)
 			for _, mu := range stiffnesses {
-				if e := w.solve(seen, weight, mu, scale); e > best {
+				if e := w.solve(sum, stiff, mu); e > best {
 					best, stiffness = e, mu
 				}
 			}
 		}
-		w.solve(seen, weight, stiffness, scale)
+		w.solve(sum, stiff, stiffness)
 		chi = w.reweigh(seen, weight, &scale)
 	}
 	return chi, stiffness
@@ -141,113 +142,4 @@ func (w *warp) reweigh(seen []sighting, weight []float64, scale *float64) float6
 		}
 	}
 	return chi
-}
-
-// solve fits at one stiffness and returns the log evidence.
-func (w *warp) solve(seen []sighting, weight []float64, mu, scale float64) float64 {
-	n := w.terms()
-	a := make([]float64, 4*n*n)
-	rhs := make([]float64, 2*n)
-	var fitted float64
-	for k, s := range seen {
-		f, b := w.weights(s.at)
-		g := weight[k] * scale
-		ex, ey := g*(s.xx*s.d.X+s.xy*s.d.Y), g*(s.xy*s.d.X+s.yy*s.d.Y)
-		fitted += ex*s.d.X + ey*s.d.Y
-		for p, u := range b {
-			i := w.index(f, p)
-			rhs[i] += u * ex
-			rhs[n+i] += u * ey
-			for q, v := range b {
-				j := w.index(f, q)
-				t := g * u * v
-				a[i*2*n+j] += t * s.xx
-				a[i*2*n+n+j] += t * s.xy
-				a[(n+i)*2*n+n+j] += t * s.yy
-			}
-		}
-	}
-	logPrior := w.stiffen(a, mu)
-	sym := mat.NewSymDense(2*n, a)
-	var ch mat.Cholesky
-	if !ch.Factorize(sym) {
-		return math.Inf(-1)
-	}
-	x := mat.NewVecDense(2*n, nil)
-	b := mat.NewVecDense(2*n, rhs)
-	if err := ch.SolveVecTo(x, b); err != nil {
-		return math.Inf(-1)
-	}
-	copy(w.cx, x.RawVector().Data[:n])
-	copy(w.cy, x.RawVector().Data[n:])
-	left := fitted - mat.Dot(x, b)
-	return 0.5 * (logPrior - ch.LogDet() - left)
-}
-
-// stiffen adds the bending energy of a thin plate and a weak hold on size to
-// the normal matrix and returns the log determinant of what it added, up to a
-// constant.
-func (w *warp) stiffen(a []float64, mu float64) float64 {
-	n := w.terms()
-	cols, rows := w.nx+3, w.ny+3
-	area := w.sx * w.sy
-	add := func(idx []int, c []float64, weight float64) {
-		for p, i := range idx {
-			for q, j := range idx {
-				t := weight * c[p] * c[q]
-				a[i*2*n+j] += t
-				a[(n+i)*2*n+n+j] += t
-			}
-		}
-	}
-	second := []float64{1, -2, 1}
-	mixed := []float64{1, -1, -1, 1}
-	for r := 0; r < rows; r++ {
-		for c := 0; c < cols; c++ {
-			i := r*cols + c
-			if c > 0 && c < cols-1 {
-				add([]int{i - 1, i, i + 1}, second, mu*area/math.Pow(w.sx, 4))
-			}
-			if r > 0 && r < rows-1 {
-				add([]int{i - cols, i, i + cols}, second, mu*area/math.Pow(w.sy, 4))
-			}
-			if c < cols-1 && r < rows-1 {
-				add([]int{i, i + 1, i + cols, i + cols + 1}, mixed, 2*mu*area/(w.sx*w.sx*w.sy*w.sy))
-			}
-		}
-	}
-	for i := 0; i < 2*n; i++ {
-		a[i*2*n+i] += 0.5
-	}
-	// All but the six flat motions carry mu.
-	return float64(2*n-6) * math.Log(mu)
-}
-
-// settle keeps the covariance of the coefficients at the chosen stiffness.
-func (w *warp) settle(seen []sighting, mu, chi float64) {
-	n := w.terms()
-	a := make([]float64, 4*n*n)
-	scale := 1 / max(chi*chi, 0.25)
-	for _, s := range seen {
-		f, b := w.weights(s.at)
-		for p, u := range b {
-			i := w.index(f, p)
-			for q, v := range b {
-				j := w.index(f, q)
-				t := scale * u * v
-				a[i*2*n+j] += t * s.xx
-				a[i*2*n+n+j] += t * s.xy
-				a[(n+i)*2*n+n+j] += t * s.yy
-			}
-		}
-	}
-	w.stiffen(a, mu)
-	var ch mat.Cholesky
-	if !ch.Factorize(mat.NewSymDense(2*n, a)) {
-		return
-	}
-	cov := mat.NewSymDense(2*n, nil)
-	if err := ch.InverseTo(cov); err == nil {
-		w.cov = cov
-	}
 }
