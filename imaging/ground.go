@@ -9,23 +9,45 @@ const groundStep = 4.0
 
 // groundUnder estimates the reflectance of the ground everywhere from the
 // samples that carry no line, by normalised convolution; where no ground shows
-// (dense hatching) ever wider surroundings speak. It returns the ground on r's
-// grid and, on a coarser grid, the share of ground seen near each place.
-func groundUnder(r *plane, line []bool, s float64) (ground *plane, seen *plane) {
-	k := max(1, int(math.Round(s/groundStep)))
+// (dense hatching) ever wider surroundings speak.
+func groundUnder(r *plane, line []bool, s float64) *plane {
+	k := groundCell(s)
+	num, den := groundShares(r, line, k)
+	return pushGround(num, den, s/float64(k)).enlarge(k, r.w, r.h)
+}
+
+// groundAndShare is groundUnder with, on a coarser grid, the share of ground
+// seen near each place.
+func groundAndShare(r *plane, line []bool, s float64) (ground, seen *plane) {
+	k := groundCell(s)
+	num, den := groundShares(r, line, k)
 	cs := s / float64(k)
-	num, den := newPlane((r.w+k-1)/k, (r.h+k-1)/k), newPlane((r.w+k-1)/k, (r.h+k-1)/k)
+	return pushGround(num, den, cs).enlarge(k, r.w, r.h), den.blur(1.6 * cs)
+}
+
+// groundCell is how many samples a cell of the ground's own grid spans.
+func groundCell(s float64) int { return max(1, int(math.Round(s/groundStep))) }
+
+// groundShares adds up, over cells of k x k samples, those that carry no line
+// and how many they are, as shares of a cell.
+func groundShares(r *plane, line []bool, k int) (num, den *plane) {
+	num, den = newPlane((r.w+k-1)/k, (r.h+k-1)/k), newPlane((r.w+k-1)/k, (r.h+k-1)/k)
 	strips(num.h, func(_, lo, hi int) {
 		for y := lo; y < hi; y++ {
 			n, d := num.row(y), den.row(y)
 			for yy := y * k; yy < min((y+1)*k, r.h); yy++ {
 				src := r.row(yy)
-				msk := line[yy*r.w : (yy+1)*r.w]
-				for x, v := range src {
-					if !msk[x] && v == v {
-						n[x/k] += v
-						d[x/k]++
+				msk := line[yy*r.w:][:len(src)]
+				for c := range n {
+					from, to := c*k, min((c+1)*k, len(src))
+					sum, count := n[c], d[c]
+					for x := from; x < to; x++ {
+						if v := src[x]; !msk[x] && v == v {
+							sum += v
+							count++
+						}
 					}
+					n[c], d[c] = sum, count
 				}
 			}
 			for x := range d {
@@ -34,8 +56,7 @@ func groundUnder(r *plane, line []bool, s float64) (ground *plane, seen *plane) 
 			}
 		}
 	})
-	seen = den.blur(1.6 * cs)
-	return pushGround(num, den, cs).enlarge(k, r.w, r.h), seen
+	return num, den
 }
 
 // pushGround spreads ground (num over den) at ever wider reach, the nearest
@@ -53,12 +74,17 @@ func pushGround(num, den *plane, s float64) *plane {
 			n = farNum.blur(mm*s/coarse).enlarge(coarse, num.w, num.h)
 			d = farDen.blur(mm*s/coarse).enlarge(coarse, num.w, num.h)
 		}
-		for j := range sum.v {
-			// A thin weight is worth little: squaring keeps a few stray
-			// samples from speaking for a crowded place.
-			sum.v[j] += gain * n.v[j] * d.v[j]
-			weight.v[j] += gain * d.v[j] * d.v[j]
-		}
+		strips(num.h, func(_, lo, hi int) {
+			lo, hi = lo*num.w, hi*num.w
+			sum, weight := sum.v[lo:hi], weight.v[lo:hi]
+			n, d := n.v[lo:hi], d.v[lo:hi]
+			for j, dj := range d {
+				// A thin weight is worth little: squaring keeps a few stray
+				// samples from speaking for a crowded place.
+				sum[j] += gain * n[j] * dj
+				weight[j] += gain * dj * dj
+			}
+		})
 		gain *= 0.02
 	}
 	for j := range sum.v {
@@ -74,26 +100,52 @@ func (p *plane) enlarge(k, w, h int) *plane {
 		return p
 	}
 	q := newPlane(w, h)
-	f := float64(k)
+	first, share := between(k, w, p.w)
+	top, part := between(k, h, p.h)
 	strips(h, func(_, lo, hi int) {
+		// Rows of p at the result's width, kept while they serve.
+		a, b := make([]float32, w), make([]float32, w)
+		at := -1
 		for y := lo; y < hi; y++ {
-			fy := min(max((float64(y)+0.5)/f-0.5, 0), float64(p.h-1))
-			y0 := min(int(fy), max(p.h-2, 0))
-			ty := float32(fy - float64(y0))
-			a, b := p.row(y0), p.row(min(y0+1, p.h-1))
-			row := q.row(y)
-			for x := range row {
-				fx := min(max((float64(x)+0.5)/f-0.5, 0), float64(p.w-1))
-				x0 := min(int(fx), max(p.w-2, 0))
-				tx := float32(fx - float64(x0))
-				x1 := min(x0+1, p.w-1)
-				t := a[x0] + tx*(a[x1]-a[x0])
-				u := b[x0] + tx*(b[x1]-b[x0])
-				row[x] = t + ty*(u-t)
+			if top[y] != at {
+				if at >= 0 && top[y] == at+1 {
+					a, b = b, a
+				} else {
+					widen(p.row(top[y]), a, first, share)
+				}
+				at = top[y]
+				widen(p.row(min(at+1, p.h-1)), b, first, share)
+			}
+			row, ty := q.row(y), part[y]
+			for x, t := range a[:len(row)] {
+				row[x] = t + ty*(b[x]-t)
 			}
 		}
 	})
 	return q
+}
+
+// between says for n samples, k to each of m coarser ones, after which coarse
+// sample each lies and how far.
+func between(k, n, m int) (first []int, share []float32) {
+	first, share = make([]int, n), make([]float32, n)
+	f := float64(k)
+	for i := range first {
+		at := min(max((float64(i)+0.5)/f-0.5, 0), float64(m-1))
+		first[i] = min(int(at), max(m-2, 0))
+		share[i] = float32(at - float64(first[i]))
+	}
+	return first, share
+}
+
+func widen(src, dst []float32, first []int, share []float32) {
+	first, share = first[:len(dst)], share[:len(dst)]
+	last := len(src) - 1
+	for x := range dst {
+		i := first[x]
+		v := src[i]
+		dst[x] = v + share[x]*(src[min(i+1, last)]-v)
+	}
 }
 
 // grow widens a mask by a square of the given radius in samples.
@@ -158,9 +210,9 @@ func ownLines(r *plane, s float64) (mask []bool, ground *plane) {
 	}
 	darker(top, 0.78)
 	wide := int(math.Ceil(0.2 * s))
-	ground, _ = groundUnder(r, grow(mask, r.w, r.h, wide), s)
+	ground = groundUnder(r, grow(mask, r.w, r.h, wide), s)
 	darker(ground, 1-darkness(fine, ground, mask))
-	ground, _ = groundUnder(r, grow(mask, r.w, r.h, wide), s)
+	ground = groundUnder(r, grow(mask, r.w, r.h, wide), s)
 	return mask, ground
 }
 
@@ -222,8 +274,14 @@ func coverageOf(r, ground *plane, ink float64) *plane {
 	a := newPlane(r.w, r.h)
 	ri := float32(ink)
 	strips(r.h, func(_, lo, hi int) {
-		for i := lo * r.w; i < hi*r.w; i++ {
-			a.v[i] = (ground.v[i] - r.v[i]) / max(ground.v[i]-ri, 0.05)
+		lo, hi = lo*r.w, hi*r.w
+		out, r, ground := a.v[lo:hi], r.v[lo:hi], ground.v[lo:hi]
+		for i, g := range ground {
+			d := g - ri
+			if d < 0.05 {
+				d = 0.05
+			}
+			out[i] = (g - r[i]) / d
 		}
 	})
 	return a

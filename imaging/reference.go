@@ -217,16 +217,22 @@ func (r *Reference) coverageNear(p *Photo, mp *mapping, l *light) *plane {
 	g := r.levels[0].g
 	lum := newSource(p, mp.scale(r.Size), g.s).rectify(mp, g)
 	l.divide(lum, g)
-	ground, _ := groundUnder(lum, r.inked, g.s)
+	ground := groundUnder(lum, r.inked, g.s)
 	return clampCoverage(coverageOf(lum, ground, solidInk)).blur(registerBlur)
 }
 
 func clampCoverage(p *plane) *plane {
-	for i, v := range p.v {
-		if v != v {
-			p.v[i] = 0
+	strips(p.h, func(_, lo, hi int) {
+		row := p.v[lo*p.w : hi*p.w]
+		for i, v := range row {
+			if v != v {
+				row[i] = 0
+			} else if v < -0.1 {
+				row[i] = -0.1
+			} else if v > 1 {
+				row[i] = 1
+			}
 		}
-		p.v[i] = min(max(p.v[i], -0.1), 1)
-	}
+	})
 	return p
 }

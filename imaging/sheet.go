@@ -58,7 +58,7 @@ func laySheet(p *Photo, m *mapping, l *light, size Size, g grid, lines []bool) *
 	r := newSource(p, s.NativePx, g.s).rectify(m, g)
 	l.divide(r, g)
 	line := ownOrShared(r, g, lines)
-	ground, seen := groundUnder(r, line, g.s)
+	ground, seen := groundAndShare(r, line, g.s)
 	s.Reflectance, s.Ground, s.Line = r.v, ground.v, line
 	s.BlurMM = strokeBlur(r, g.s, s.inside)
 	s.Ink, s.InkU, s.inkKnown = inkOf(r, s)
@@ -77,7 +77,7 @@ func ownOrShared(r *plane, g grid, lines []bool) []bool {
 		own, _ := ownLines(r, g.s)
 		return grow(own, g.cols, g.rows, wide)
 	}
-	ground, _ := groundUnder(r, lines, g.s)
+	ground := groundUnder(r, lines, g.s)
 	fine := r.blur(0.06 * g.s)
 	own := make([]bool, len(r.v))
 	share := 1 - darkness(fine, ground, lines)
