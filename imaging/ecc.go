@@ -51,6 +51,7 @@ type ecc struct {
 	border int
 	norm   homography // mm -> -1..1
 	gx, gy *plane     // gradient of ref along the normalised axes
+	still  eccStill
 }
 
 func newECC(ref *plane, g grid, rim float64) *ecc {
@@ -59,87 +60,157 @@ func newECC(ref *plane, g grid, rim float64) *ecc {
 	e.norm = homography{2 / w, 0, -1, 0, 2 / h, -1, 0, 0, 1}
 	e.gx, e.gy = newPlane(ref.w, ref.h), newPlane(ref.w, ref.h)
 	sx, sy := float32(w/2*g.s/2), float32(h/2*g.s/2)
-	for y := 1; y < ref.h-1; y++ {
-		for x := 1; x < ref.w-1; x++ {
-			i := y*ref.w + x
-			e.gx.v[i] = (ref.v[i+1] - ref.v[i-1]) * sx
-			e.gy.v[i] = (ref.v[i+ref.w] - ref.v[i-ref.w]) * sy
+	part := make([]eccStill, stripCount(g.rows))
+	strips(ref.h, func(k, lo, hi int) {
+		for y := max(lo, 1); y < min(hi, ref.h-1); y++ {
+			above, row, below := ref.row(y-1), ref.row(y), ref.row(y+1)
+			gx, gy := e.gx.row(y), e.gy.row(y)
+			for x := 1; x < len(row)-1; x++ {
+				gx[x] = (row[x+1] - row[x-1]) * sx
+				gy[x] = (below[x] - above[x]) * sy
+			}
+			if y >= e.border && y < g.rows-e.border {
+				for x := e.border; x < g.cols-e.border; x++ {
+					part[k].add(e, x, y, 1)
+				}
+			}
 		}
+	})
+	for i := range part {
+		e.still.sum(&part[i])
 	}
 	return e
 }
 
-// eccSums is what one pass over the pictures adds up: the counts, sums and
-// products from which the step follows.
-type eccSums struct {
-	n, st, si, stt, sii, sti float64
-	jj                       [36]float64
-	jt, ji, j                [8]float64
+// eccStill is what the reference alone adds up to: counts, sums and products.
+type eccStill struct {
+	n, st, stt float64
+	jj         [36]float64
+	jt, j      [8]float64
 }
 
-func (a *eccSums) add(b *eccSums) {
+// add takes in one sample f times; NaN does not count.
+func (a *eccStill) add(e *ecc, x, y int, f float64) {
+	i := y*e.g.cols + x
+	t := float64(e.ref.v[i])
+	if t != t {
+		return
+	}
+	p := e.g.point(x, y)
+	X, Y := p.X*e.norm[0]-1, p.Y*e.norm[4]-1
+	gx, gy := float64(e.gx.v[i]), float64(e.gy.v[i])
+	c := -(gx*X + gy*Y)
+	j := [8]float64{gx * X, gx * Y, gx, gy * X, gy * Y, gy, c * X, c * Y}
+	a.n += f
+	a.st += f * t
+	a.stt += f * t * t
+	k := 0
+	for p := range j {
+		u := f * j[p]
+		a.jt[p] += u * t
+		a.j[p] += u
+		for _, v := range j[p:] {
+			a.jj[k] += u * v
+			k++
+		}
+	}
+}
+
+func (a *eccStill) sum(b *eccStill) {
 	a.n += b.n
 	a.st += b.st
-	a.si += b.si
 	a.stt += b.stt
-	a.sii += b.sii
-	a.sti += b.sti
 	for i := range a.jj {
 		a.jj[i] += b.jj[i]
 	}
 	for i := range a.j {
 		a.jt[i] += b.jt[i]
-		a.ji[i] += b.ji[i]
 		a.j[i] += b.j[i]
 	}
 }
 
+// eccSums is what one pass over both pictures adds up: from it the step
+// follows.
+type eccSums struct {
+	eccStill
+	si, sii, sti float64
+	ji           [8]float64
+}
+
+// sums goes over the moving picture. What the reference alone adds up to is
+// known; places that the moving picture does not show are taken off it.
 func (e *ecc) sums(mov *plane, h *homography) eccSums {
 	part := make([]eccSums, stripCount(e.g.rows))
 	strips(e.g.rows, func(k, lo, hi int) {
-		s := &part[k]
 		for y := max(lo, e.border); y < min(hi, e.g.rows-e.border); y++ {
-			for x := e.border; x < e.g.cols-e.border; x++ {
-				i := y*e.g.cols + x
-				p := e.g.point(x, y)
-				q := h.apply(p)
-				mx, my := q.X*e.g.s-0.5, q.Y*e.g.s-0.5
-				b := float64(e.border)
-				if mx < b || my < b || mx > float64(mov.w-1)-b || my > float64(mov.h-1)-b {
-					continue
-				}
-				t, v := float64(e.ref.v[i]), float64(mov.bilinear(mx, my))
-				if t != t || v != v {
-					continue
-				}
-				X, Y := p.X*e.norm[0]-1, p.Y*e.norm[4]-1
-				gx, gy := float64(e.gx.v[i]), float64(e.gy.v[i])
-				c := -(gx*X + gy*Y)
-				j := [8]float64{gx * X, gx * Y, gx, gy * X, gy * Y, gy, c * X, c * Y}
-				s.n++
-				s.st += t
-				s.si += v
-				s.stt += t * t
-				s.sii += v * v
-				s.sti += t * v
-				k := 0
-				for a := 0; a < 8; a++ {
-					s.jt[a] += j[a] * t
-					s.ji[a] += j[a] * v
-					s.j[a] += j[a]
-					for b := a; b < 8; b++ {
-						s.jj[k] += j[a] * j[b]
-						k++
-					}
-				}
-			}
+			e.sumRow(&part[k], mov, h, y)
 		}
 	})
-	var all eccSums
+	all := eccSums{eccStill: e.still}
 	for i := range part {
-		all.add(&part[i])
+		b := &part[i]
+		all.sum(&b.eccStill)
+		all.si += b.si
+		all.sii += b.sii
+		all.sti += b.sti
+		for k := range all.ji {
+			all.ji[k] += b.ji[k]
+		}
 	}
 	return all
+}
+
+func (e *ecc) sumRow(s *eccSums, mov *plane, h *homography, y int) {
+	ref, gx, gy := e.ref.row(y), e.gx.row(y), e.gy.row(y)
+	py := (float64(y) + 0.5) / e.g.s
+	Y := py*e.norm[4] - 1
+	// The mapping's terms that stay the same along the row.
+	ax, ay, ad := h[1]*py+h[2], h[4]*py+h[5], h[7]*py+h[8]
+	least := float64(e.border)
+	mostX, mostY := float64(mov.w-1-e.border), float64(mov.h-1-e.border)
+	var si, sii, sti float64
+	// Sums of v times a gradient times a power of X.
+	var g0, g1, g2, h0, h1 float64
+	for x := e.border; x < e.g.cols-e.border; x++ {
+		px := (float64(x) + 0.5) / e.g.s
+		d := e.g.s / (h[6]*px + ad)
+		mx, my := (h[0]*px+ax)*d-0.5, (h[3]*px+ay)*d-0.5
+		if !(mx >= least && my >= least && mx <= mostX && my <= mostY) {
+			s.add(e, x, y, -1)
+			continue
+		}
+		// Within the border, so there are four neighbours.
+		i, j := int(mx), int(my)
+		o := j*mov.w + i
+		fx, fy := float32(mx-float64(i)), float32(my-float64(j))
+		top, bottom := mov.v[o:o+2:o+2], mov.v[o+mov.w:][:2:2]
+		a, b := top[0]*(1-fx)+top[1]*fx, bottom[0]*(1-fx)+bottom[1]*fx
+		t, v := float64(ref[x]), float64(a*(1-fy)+b*fy)
+		if t != t {
+			continue
+		}
+		if v != v {
+			s.add(e, x, y, -1)
+			continue
+		}
+		X := px*e.norm[0] - 1
+		si += v
+		sii += v * v
+		sti += t * v
+		g, h := float64(gx[x])*v, float64(gy[x])*v
+		g0 += g
+		h0 += h
+		g *= X
+		g1 += g
+		g2 += g * X
+		h1 += h * X
+	}
+	s.si += si
+	s.sii += sii
+	s.sti += sti
+	for k, v := range [8]float64{g1, Y * g0, g0, h1, Y * h0, h0, -(g2 + Y*h1), -Y * (g1 + Y*h0)} {
+		s.ji[k] += v
+	}
 }
 
 // step returns the correlation at h and the step that improves it.

@@ -280,10 +280,12 @@ func (l *light) divide(lum *plane, g grid) {
 			for y := b * step; y < min((b+1)*step, g.rows); y++ {
 				fy := float64(y-b*step) / step
 				row := lum.row(y)
-				for x := range row {
-					i, fx := x/step, float64(x%step)/step
+				for i := 0; i+1 < nx; i++ {
 					v0, v1 := top[i]+fy*(bot[i]-top[i]), top[i+1]+fy*(bot[i+1]-top[i+1])
-					row[x] *= float32(v0 + fx*(v1-v0))
+					part := row[i*step : min((i+1)*step, g.cols)]
+					for x := range part {
+						part[x] *= float32(v0 + float64(x)/step*(v1-v0))
+					}
 				}
 			}
 		}

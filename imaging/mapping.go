@@ -111,7 +111,6 @@ func (c source) rectify(m *mapping, g grid) *plane {
 	out := newPlane(g.cols, g.rows)
 	const step = 8
 	nx := (g.cols+step-1)/step + 1
-	limitX, limitY := float64(c.lum.w)-0.5, float64(c.lum.h)-0.5
 	blocks := (g.rows + step - 1) / step
 	strips(blocks, func(_, lo, hi int) {
 		top, bot := make([]Point, nx), make([]Point, nx)
@@ -126,18 +125,28 @@ func (c source) rectify(m *mapping, g grid) *plane {
 				for i := 0; i+1 < nx; i++ {
 					l, r := lerp(top[i], bot[i], fy), lerp(top[i+1], bot[i+1], fy)
 					dx, dy := (r.X-l.X)/step, (r.Y-l.Y)/step
-					for x := i * step; x < min((i+1)*step, g.cols); x++ {
-						if l.X < -0.5 || l.Y < -0.5 || l.X > limitX || l.Y > limitY {
-							row[x] = float32(math.NaN())
-						} else {
-							row[x] = c.lum.bicubic(l.X, l.Y)
-						}
-						l.X += dx
-						l.Y += dy
-					}
+					c.lum.along(row[i*step:min((i+1)*step, g.cols)], l, Point{dx, dy})
 				}
 			}
 		}
 	})
 	return out
+}
+
+// along reads p at evenly spaced places by cubic convolution; places outside
+// the picture are NaN.
+func (p *plane) along(dst []float32, at, by Point) {
+	limitX, limitY := float64(p.w)-0.5, float64(p.h)-0.5
+	for x := range dst {
+		if at.X >= 1 && at.Y >= 1 && at.X < float64(p.w-2) && at.Y < float64(p.h-2) {
+			i, j := int(at.X), int(at.Y)
+			dst[x] = p.cubic((j-1)*p.w+i-1, float32(at.X-float64(i)), float32(at.Y-float64(j)))
+		} else if at.X < -0.5 || at.Y < -0.5 || at.X > limitX || at.Y > limitY {
+			dst[x] = float32(math.NaN())
+		} else {
+			dst[x] = p.bicubic(at.X, at.Y)
+		}
+		at.X += by.X
+		at.Y += by.Y
+	}
 }

@@ -124,15 +124,19 @@ func (p *plane) bicubic(x, y float64) float32 {
 	if i < 1 || j < 1 || i > p.w-3 || j > p.h-3 {
 		return p.bilinear(x, y)
 	}
-	wx := keys(float32(x - float64(i)))
-	wy := keys(float32(y - float64(j)))
-	o := (j-1)*p.w + i - 1
-	var s float32
-	for r := 0; r < 4; r++ {
-		q := p.v[o : o+4 : o+4]
-		s += wy[r] * (wx[0]*q[0] + wx[1]*q[1] + wx[2]*q[2] + wx[3]*q[3])
-		o += p.w
-	}
+	return p.cubic((j-1)*p.w+i-1, float32(x-float64(i)), float32(y-float64(j)))
+}
+
+// cubic is the cubic convolution over the four by four samples from index o on,
+// at the shares tx and ty between the middle two.
+func (p *plane) cubic(o int, tx, ty float32) float32 {
+	x, y := keys(tx), keys(ty)
+	w := p.w
+	a, b, c, d := p.v[o:o+4:o+4], p.v[o+w:][:4:4], p.v[o+2*w:][:4:4], p.v[o+3*w:][:4:4]
+	s := y[0] * (x[0]*a[0] + x[1]*a[1] + x[2]*a[2] + x[3]*a[3])
+	s += y[1] * (x[0]*b[0] + x[1]*b[1] + x[2]*b[2] + x[3]*b[3])
+	s += y[2] * (x[0]*c[0] + x[1]*c[1] + x[2]*c[2] + x[3]*c[3])
+	s += y[3] * (x[0]*d[0] + x[1]*d[1] + x[2]*d[2] + x[3]*d[3])
 	return s
 }
 
