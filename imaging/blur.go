@@ -60,11 +60,17 @@ func (p *plane) blurRows(sigma float64) *plane {
 	if sigma > boxFrom {
 		half := boxHalves(sigma)
 		strips(p.h, func(_, lo, hi int) {
-			a, b := make([]float32, p.w), make([]float32, p.w)
-			for y := lo; y < hi; y++ {
-				runningMean(p.row(y), a, half[0])
-				runningMean(a, b, half[1])
-				runningMean(b, q.row(y), half[2])
+			rows := make([]float32, 8*p.w)
+			for y := lo; y < hi; y += 4 {
+				var src, a, b, dst [4][]float32
+				for i := range src {
+					// The last rows of a strip may be done twice.
+					src[i], dst[i] = p.row(min(y+i, hi-1)), q.row(min(y+i, hi-1))
+					a[i], b[i] = rows[2*i*p.w:][:p.w], rows[(2*i+1)*p.w:][:p.w]
+				}
+				rowMeans(src, a, half[0])
+				rowMeans(a, b, half[1])
+				rowMeans(b, dst, half[2])
 			}
 		})
 		return q
@@ -137,36 +143,50 @@ func boxHalves(sigma float64) [3]int {
 	return half
 }
 
-// runningMean is the mean of the 2*r+1 samples about each, the ends repeated,
-// from a running sum in double precision.
-func runningMean(src, dst []float32, r int) {
-	n := len(src)
-	at := func(i int) float64 { return float64(src[min(max(i, 0), n-1)]) }
-	var s float64
-	for i := -r; i <= r; i++ {
-		s += at(i)
+// rowMeans is, in four rows, the mean of the 2*r+1 samples about each, the ends
+// repeated, from running sums in double precision. One row alone would wait
+// for each sum to be ready.
+func rowMeans(src, dst [4][]float32, r int) {
+	n := len(src[0])
+	at := func(row []float32, i int) float64 { return float64(row[min(max(i, 0), n-1)]) }
+	var s [4]float64
+	for k, row := range src {
+		for i := -r; i <= r; i++ {
+			s[k] += at(row, i)
+		}
 	}
 	inv := 1 / float64(2*r+1)
-	i := 0
-	for ; i < min(r, n); i++ {
-		dst[i] = float32(s * inv)
-		s += at(i+r+1) - at(i-r)
-	}
-	if m := n - r - 1; m > i {
-		in, out, d := src[i+r+1:][:m-i], src[i-r:][:m-i], dst[i:m]
-		for k := range d {
-			d[k] = float32(s * inv)
-			s += float64(in[k]) - float64(out[k])
+	ends := func(from, to int) {
+		for k, row := range src {
+			for i := from; i < to; i++ {
+				dst[k][i] = float32(s[k] * inv)
+				s[k] += at(row, i+r+1) - at(row, i-r)
+			}
 		}
-		i = m
 	}
-	for ; i < n; i++ {
-		dst[i] = float32(s * inv)
-		s += at(i+r+1) - at(i-r)
+	from, to := min(r, n), n-r-1
+	if to <= from {
+		ends(0, n)
+		return
 	}
+	ends(0, from)
+	m := to - from
+	in0, in1, in2, in3 := src[0][from+r+1:][:m], src[1][from+r+1:][:m], src[2][from+r+1:][:m], src[3][from+r+1:][:m]
+	out0, out1, out2, out3 := src[0][from-r:][:m], src[1][from-r:][:m], src[2][from-r:][:m], src[3][from-r:][:m]
+	d0, d1, d2, d3 := dst[0][from:][:m], dst[1][from:][:m], dst[2][from:][:m], dst[3][from:][:m]
+	s0, s1, s2, s3 := s[0], s[1], s[2], s[3]
+	for i := range d0 {
+		d0[i], d1[i], d2[i], d3[i] = float32(s0*inv), float32(s1*inv), float32(s2*inv), float32(s3*inv)
+		s0 += float64(in0[i]) - float64(out0[i])
+		s1 += float64(in1[i]) - float64(out1[i])
+		s2 += float64(in2[i]) - float64(out2[i])
+		s3 += float64(in3[i]) - float64(out3[i])
+	}
+	s = [4]float64{s0, s1, s2, s3}
+	ends(to, n)
 }
 
-// columnMeans is runningMean down w columns of h samples at once; rows of src
+// columnMeans is the same down w columns of h samples at once; rows of src
 // and dst begin srcStep and dstStep apart.
 func columnMeans(src []float32, srcStep int, dst []float32, dstStep, h, r int, sums []float64) {
 	w := len(sums)

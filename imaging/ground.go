@@ -169,25 +169,24 @@ func grow(mask []bool, w, h, r int) []bool {
 		}
 	})
 	strips(w, func(_, lo, hi int) {
-		count := make([]int32, hi-lo)
+		n := hi - lo
+		last := make([]int, n) // the lowest row that is set, so far
+		for x := range last {
+			last[x] = -r - 1
+		}
 		for y := -r; y < h; y++ {
 			if a := y + r; a < h {
-				for x := lo; x < hi; x++ {
-					if mid[a*w+x] {
-						count[x-lo]++
-					}
-				}
-			}
-			if b := y - r - 1; b >= 0 {
-				for x := lo; x < hi; x++ {
-					if mid[b*w+x] {
-						count[x-lo]--
+				row := mid[a*w+lo:][:n]
+				for x, set := range row {
+					if set {
+						last[x] = a
 					}
 				}
 			}
 			if y >= 0 {
-				for x := lo; x < hi; x++ {
-					out[y*w+x] = count[x-lo] > 0
+				row := out[y*w+lo:][:n]
+				for x, l := range last {
+					row[x] = l >= y-r
 				}
 			}
 		}

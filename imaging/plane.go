@@ -82,10 +82,16 @@ func (p *plane) shrink(k int) *plane {
 			d := q.row(y)
 			for j := 0; j < k; j++ {
 				s := p.row(min(y*k+j, p.h-1))
+				if len(s) < k {
+					for i := 0; i < k; i++ {
+						d[0] += s[min(i, len(s)-1)]
+					}
+					continue
+				}
 				for x := range d {
 					var t float32
-					for i := 0; i < k; i++ {
-						t += s[min(x*k+i, p.w-1)]
+					for _, v := range s[x*k : x*k+k] {
+						t += v
 					}
 					d[x] += t
 				}
