@@ -23,12 +23,14 @@ func inkOf(r *plane, s *Sheet) (ink, u float64, known bool) {
 	sigma := max(1, math.Sqrt(max(s.BlurMM*s.BlurMM-0.07*0.07, 0))*s.PxPerMM)
 	soft := r.blur(sigma)
 	var v []float64
-	for y := 0; y < s.Rows; y++ {
-		for x := 0; x < s.Cols; x++ {
-			i := y*s.Cols + x
-			a, b := float64(r.v[i]), float64(soft.v[i])
-			if a < 0.14 && math.Abs(b-a) < 0.008 && s.inside(x, y) {
-				v = append(v, a-(b-a))
+	edge := s.border()
+	for y := edge; y < s.Rows-edge; y++ {
+		soft := soft.row(y)
+		for x, f := range r.row(y)[:max(0, s.Cols-edge)] {
+			if f < 0.14 && x >= edge {
+				if a, b := float64(f), float64(soft[x]); math.Abs(b-a) < 0.008 {
+					v = append(v, a-(b-a))
+				}
 			}
 		}
 	}

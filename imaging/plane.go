@@ -162,13 +162,52 @@ func quantile(v []float64, q float64) float64 {
 	if len(v) == 0 {
 		return math.NaN()
 	}
-	slices.Sort(v)
 	t := q * float64(len(v)-1)
-	i := int(t)
-	if i >= len(v)-1 {
-		return v[len(v)-1]
+	i := min(int(t), len(v)-1)
+	lower := selectNth(v, i)
+	if i == len(v)-1 {
+		return lower
 	}
-	return v[i] + (t-float64(i))*(v[i+1]-v[i])
+	return lower + (t-float64(i))*(slices.Min(v[i+1:])-lower)
+}
+
+// selectNth returns what would stand at index n were v sorted, with nothing
+// greater before it and nothing less behind (Hoare 1961). It sorts v when it
+// is short or holds NaN.
+func selectNth(v []float64, n int) float64 {
+	lo, hi := 0, len(v)
+	if slices.ContainsFunc(v, math.IsNaN) {
+		slices.Sort(v)
+		return v[n]
+	}
+	for hi-lo > 24 {
+		a, b, c := v[lo], v[lo+(hi-lo)/2], v[hi-1]
+		pivot := max(min(a, b), min(max(a, b), c))
+		i, j := lo, hi-1
+		for i <= j {
+			for v[i] < pivot {
+				i++
+			}
+			for v[j] > pivot {
+				j--
+			}
+			if i <= j {
+				v[i], v[j] = v[j], v[i]
+				i++
+				j--
+			}
+		}
+		switch {
+		case n <= j:
+			hi = j + 1
+		case n >= i:
+			lo = i
+		default:
+			return v[n]
+		}
+	}
+	slices.Sort(v[lo:hi])
+	return v[n]
 }
 
 func median(v []float64) float64 { return quantile(v, 0.5) }

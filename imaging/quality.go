@@ -12,22 +12,19 @@ var blurScales = [2]float64{0.08, 0.32}
 // grow when looked at more finely. A stroke thin against the blur, smoothed to
 // a total variance v, has gradient energy in proportion to v^(-3/2); so the
 // ratio of energies at two smoothings gives the variance they share. The
-// result, mm, includes about a third of the strokes' width.
-func strokeBlur(r *plane, s float64, inside func(x, y int) bool) float64 {
+// result, mm, includes about a third of the strokes' width. A border, in
+// samples, is left out.
+func strokeBlur(r *plane, s float64, border int) float64 {
 	var e [2]float64
 	for k, mm := range blurScales {
 		b := r.blur(mm * s)
-		half := 1.0 // samples between which the gradient is taken
 		e[k] = sumStrips(b.h, func(lo, hi int) float64 {
 			var t float64
-			for y := max(lo, 1); y < min(hi, b.h-1); y++ {
-				for x := 1; x < b.w-1; x++ {
-					if !inside(x, y) {
-						continue
-					}
-					i := y*b.w + x
-					gx, gy := float64(b.v[i+1]-b.v[i-1]), float64(b.v[i+b.w]-b.v[i-b.w])
-					if g := gx*gx + gy*gy; g == g && g > 1e-4*half {
+			for y := max(lo, border); y < min(hi, b.h-border); y++ {
+				above, row, below := b.row(y-1), b.row(y), b.row(y+1)
+				for x := border; x < len(row)-border; x++ {
+					gx, gy := float64(row[x+1]-row[x-1]), float64(below[x]-above[x])
+					if g := gx*gx + gy*gy; g > 1e-4 { // NaN is not
 						t += g
 					}
 				}
@@ -61,8 +58,7 @@ func photoBlur(p *Photo, m *mapping, size Size) float64 {
 	for i := range r.v {
 		r.v[i] /= float32(max(top, 1e-4))
 	}
-	b := int(2.5 * g.s)
-	return strokeBlur(r, g.s, func(x, y int) bool { return x > b && y > b && x < g.cols-b && y < g.rows-b })
+	return strokeBlur(r, g.s, int(2.5*g.s)+1)
 }
 
 // quality judges a photograph for measuring, after the table for prints and

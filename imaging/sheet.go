@@ -60,7 +60,7 @@ func laySheet(p *Photo, m *mapping, l *light, size Size, g grid, lines []bool) *
 	line := ownOrShared(r, g, lines)
 	ground, seen := groundAndShare(r, line, g.s)
 	s.Reflectance, s.Ground, s.Line = r.v, ground.v, line
-	s.BlurMM = strokeBlur(r, g.s, s.inside)
+	s.BlurMM = strokeBlur(r, g.s, s.border())
 	s.Ink, s.InkU, s.inkKnown = inkOf(r, s)
 	s.Coverage = coverageOf(r, ground, solidInk).v
 	s.Valid = s.validity(seen)
@@ -97,20 +97,29 @@ func ownOrShared(r *plane, g grid, lines []bool) []bool {
 func (s *Sheet) validity(seen *plane) []bool {
 	k := (s.Cols + seen.w - 1) / seen.w
 	out := make([]bool, len(s.Reflectance))
-	b := int(math.Ceil(rim * s.PxPerMM))
-	for y := b; y < s.Rows-b; y++ {
-		for x := b; x < s.Cols-b; x++ {
-			i := y*s.Cols + x
-			v := s.Reflectance[i]
-			out[i] = v == v && seen.v[min(y/k, seen.h-1)*seen.w+min(x/k, seen.w-1)] > 0.04
+	b := s.border()
+	strips(s.Rows, func(_, lo, hi int) {
+		for y := max(lo, b); y < min(hi, s.Rows-b); y++ {
+			row, from := out[y*s.Cols:][:s.Cols], s.Reflectance[y*s.Cols:][:s.Cols]
+			for c, share := range seen.row(min(y/k, seen.h-1)) {
+				if !(share > 0.04) {
+					continue
+				}
+				for x := max(c*k, b); x < min((c+1)*k, s.Cols-b); x++ {
+					row[x] = from[x] == from[x]
+				}
+			}
 		}
-	}
+	})
 	return out
 }
 
+// border is how many samples lie within rim of the mark.
+func (s *Sheet) border() int { return int(math.Ceil(rim * s.PxPerMM)) }
+
 // inside reports whether a sample lies at least rim inside the mark.
 func (s *Sheet) inside(x, y int) bool {
-	b := int(math.Ceil(rim * s.PxPerMM))
+	b := s.border()
 	return x >= b && y >= b && x < s.Cols-b && y < s.Rows-b
 }
 
