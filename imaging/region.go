@@ -31,8 +31,9 @@ func (g Region) contains(p Point) bool {
 	return in
 }
 
-// scoreRegion measures the ink loss and tone of one region.
-func (r *Reference) scoreRegion(s *Sheet, t *toneField, g Region, b *budget) RegionScore {
+// scoreRegion measures the ink loss and tone of one region; ink is the factor
+// that brings the coverage of both photographs to one solid ink.
+func (r *Reference) scoreRegion(s *Sheet, t *toneField, g Region, b *budget, ink float64) RegionScore {
 	out := RegionScore{Name: g.Name}
 	var m, m0, area float64
 	for y := 0; y < s.Rows; y++ {
@@ -53,7 +54,7 @@ func (r *Reference) scoreRegion(s *Sheet, t *toneField, g Region, b *budget) Reg
 		// The ground's share of the uncertainty grows as the lines get fewer.
 		share := math.Sqrt(r.lines.mass / (m0 / px))
 		u := math.Sqrt(b.curve*b.curve + b.blur*b.blur + b.shift*b.shift + b.ground*b.ground*share*share)
-		out.InkLoss = &Value{1 - m/m0, u}
+		out.InkLoss = &Value{1 - ink*m/m0, u}
 	}
 	var d, n float64
 	for y := 0; y < t.h; y++ {

@@ -134,7 +134,7 @@ func (r *Reference) score(s *Sheet, res *Result, regions []Region) {
 	res.InkLossMap = m
 	r.scoreDetail(s, sc, gain, budget)
 	for _, g := range regions {
-		res.Regions = append(res.Regions, r.scoreRegion(s, t, g, budget))
+		res.Regions = append(res.Regions, r.scoreRegion(s, t, g, budget, inkF))
 	}
 	if res.Registration.State == "doubtful" {
 		res.Reason = "The sheet could be laid on the reference only doubtfully; its lines may have changed much, or the paper buckles."

@@ -84,6 +84,39 @@ func TestAgain(t *testing.T) {
 	}
 }
 
+// TestScoreRegions scores parts of the plate by themselves: two halves that make
+// up the whole lie on either side of what the whole has lost.
+func TestScoreRegions(t *testing.T) {
+	dir := photos(t)
+	out, stderr, code := run("score", "--plate-mm", "100x140", "--reference", filepath.Join(dir, "quay-reference.jpg"), "--json",
+		"--region", "left=0,0,70,100", "--region", "right=70,0,140,0,140,100,70,100", "--region", "off=150,0,160,10", filepath.Join(dir, "quay-pull-030.jpg"))
+	var doc struct {
+		Impressions []struct {
+			InkLoss struct{ Value, U float64 } `json:"ink_loss"`
+			Regions []struct {
+				Name    string
+				InkLoss *struct{ Value, U float64 } `json:"ink_loss"`
+				Reason  string
+			}
+		}
+	}
+	oneJSON(t, out, &doc)
+	if code != 0 || len(doc.Impressions) != 1 || len(doc.Impressions[0].Regions) != 3 {
+		t.Fatalf("%d %s %s", code, out, stderr)
+	}
+	whole, r := doc.Impressions[0].InkLoss, doc.Impressions[0].Regions
+	if r[2].InkLoss != nil || r[2].Reason == "" {
+		t.Errorf("off the plate: %+v", r[2])
+	}
+	if r[0].InkLoss == nil || r[1].InkLoss == nil {
+		t.Fatalf("%+v", r)
+	}
+	lo, hi := min(r[0].InkLoss.Value, r[1].InkLoss.Value), max(r[0].InkLoss.Value, r[1].InkLoss.Value)
+	if whole.Value < lo-0.002 || whole.Value > hi+0.002 || !(r[0].InkLoss.U >= whole.U) {
+		t.Errorf("left %+v, right %+v, whole %+v", *r[0].InkLoss, *r[1].InkLoss, whole)
+	}
+}
+
 func TestAgainUsage(t *testing.T) {
 	for _, c := range []struct {
 		args []string

@@ -10,7 +10,7 @@ import (
 
 var scoreCommand = command{
 	name:    "score",
-	line:    "--plate-mm HxW --reference REF.jpg [--marks x,y,x,y,x,y,x,y] [--grid 16x12] [--json] PHOTO...",
+	line:    "--plate-mm HxW --reference REF.jpg [--marks x,y,x,y,x,y,x,y] [--grid 16x12] [--region NAME=BOX] [--json] PHOTO...",
 	summary: "measure photographs of impressions against a reference pull",
 	run:     runScore,
 	help: `
@@ -26,6 +26,9 @@ reference pull of the same state, with standard uncertainties (k = 1).
     --grid CxR         say also where the plate lies in each photograph, on a
                        lattice of C steps across and R down; the marks of all
                        photographs named together tell it, so name several
+    --region NAME=...  score a part of the plate by itself as well, its box in
+                       plate millimetres, as sky=5,5,135,40, or its outline, as
+                       hull=20,60,70,60,45,80; may be given more than once
     --json             one JSON document instead of lines
     --catalogue DIR    instead of all this: score what is not yet scored in a
                        catalogue, and list its scores
@@ -39,6 +42,7 @@ type scoreOptions struct {
 	reference string
 	marks     marksFlag
 	grid      gridFlag
+	regions   regionsFlag
 	asJSON    bool
 	catalogue string
 }
@@ -50,6 +54,7 @@ func runScore(c *call) error {
 		f.StringVar(&o.reference, "reference", "", "")
 		f.Var(&o.marks, "marks", "")
 		f.Var(&o.grid, "grid", "")
+		f.Var(&o.regions, "region", "")
 		f.BoolVar(&o.asJSON, "json", false, "")
 		f.StringVar(&o.catalogue, "catalogue", "", "")
 	})
@@ -78,7 +83,7 @@ func scorePhotographs(c *call, o *scoreOptions) error {
 	if err == nil {
 		doc.Reference.Mark = quadPX(ref.MarkStored())
 		results, err = studio.ScoreFiles(c.ctx, ref, c.args, imaging.MeasureOptions{
-			Grid: o.grid.cols > 0, GridCols: o.grid.cols, GridRows: o.grid.rows}, nil)
+			Grid: o.grid.cols > 0, GridCols: o.grid.cols, GridRows: o.grid.rows, Regions: o.regions}, nil)
 	} else if reason, ok := studio.Refused(err); ok && c.ctx.Err() == nil {
 		err = nil
 		results = allRefused(c.args, fmt.Sprintf("The reference pull %s cannot be used: %s", o.reference, reason))
@@ -141,6 +146,16 @@ type impressionJSON struct {
 	Mark           [][2]float64 `json:"plate_mark_px"`
 	Lattice        [][4]float64 `json:"plate_to_photo,omitempty"`
 	Quality        *qualityJSON `json:"photo_quality"`
+	Regions        []regionJSON `json:"regions,omitempty"`
+}
+
+// regionJSON is a part of the plate scored by itself; null with a reason where
+// it holds too little.
+type regionJSON struct {
+	Name      string `json:"name"`
+	InkLoss   *value `json:"ink_loss"`
+	PlateTone *value `json:"plate_tone"`
+	Reason    string `json:"reason,omitempty"`
 }
 
 type qualityJSON struct {
@@ -162,6 +177,9 @@ func impressionOf(path string, r *imaging.Result) impressionJSON {
 	out.Registration = &mm
 	out.Mark, out.Lattice = quadPX(r.Mark), latticePX(r.Registration.Lattice)
 	out.Quality = &qualityJSON{number(r.Quality.BlurMM), number(r.Quality.LightFalloff), number(r.Quality.Clipped), number(r.Quality.PxPerMM)}
+	for _, g := range r.Regions {
+		out.Regions = append(out.Regions, regionJSON{g.Name, valueOf(g.InkLoss), valueOf(g.PlateTone), g.Why})
+	}
 	return out
 }
 
@@ -193,6 +211,16 @@ func (d *scoreDocument) print(c *call) {
 			line += ". " + i.Reason
 		}
 		c.say("%s", line)
+		for _, g := range i.Regions {
+			line := fmt.Sprintf("    %s: plate tone %s", g.Name, g.PlateTone.times(1, 3))
+			if g.InkLoss != nil {
+				line = fmt.Sprintf("    %s: ink loss %s %%, plate tone %s", g.Name, g.InkLoss.times(100, 1), g.PlateTone.times(1, 3))
+			}
+			if g.Reason != "" {
+				line += ". " + g.Reason
+			}
+			c.say("%s", line)
+		}
 	}
 }
 

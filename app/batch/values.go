@@ -73,6 +73,36 @@ func (f *marksFlag) Set(s string) error {
 	return nil
 }
 
+// regionsFlag is --region NAME=x0,y0,x1,y1 or NAME=x,y,x,y,x,y...; it may be
+// given more than once.
+type regionsFlag []imaging.Region
+
+func (f *regionsFlag) String() string { return "" }
+
+func (f *regionsFlag) Set(s string) error {
+	const want = "--region wants a name and plate millimetres: the corners of a box, as sky=5,5,135,40, or an outline of three points or more, as hull=20,60,70,60,45,80"
+	name, list, ok := strings.Cut(s, "=")
+	name = strings.TrimSpace(name)
+	parts := strings.Split(list, ",")
+	if !ok || name == "" || len(parts) < 4 || len(parts)%2 != 0 {
+		return usage("%s", want)
+	}
+	g := imaging.Region{Name: name}
+	for i := 0; i < len(parts); i += 2 {
+		x, errX := strconv.ParseFloat(strings.TrimSpace(parts[i]), 64)
+		y, errY := strconv.ParseFloat(strings.TrimSpace(parts[i+1]), 64)
+		if errX != nil || errY != nil || math.IsNaN(x+y) || math.IsInf(x+y, 0) {
+			return usage("%s", want)
+		}
+		g.Outline = append(g.Outline, imaging.Point{X: x, Y: y})
+	}
+	if a := g.Outline; len(a) == 2 {
+		g.Outline = []imaging.Point{a[0], {X: a[1].X, Y: a[0].Y}, a[1], {X: a[0].X, Y: a[1].Y}}
+	}
+	*f = append(*f, g)
+	return nil
+}
+
 // listFlag is a flag that may be given more than once.
 type listFlag []string
 
