@@ -72,11 +72,7 @@ func Open(ctx context.Context, path string) (*Photo, error) {
 	top := newPlane(w/2, h/2)
 	strips(top.h, func(_, lo, hi int) {
 		for y := lo; y < hi; y++ {
-			for x := range top.w {
-				if pic.Clipped(2*x, 2*y) {
-					top.v[y*top.w+x] = 1
-				}
-			}
+			pic.ClippedRow(2*y, 2, top.row(y))
 		}
 	})
 	p.clipped = p.turn(top.shrink(clipShrink / 2))

@@ -322,3 +322,31 @@ func fileThere(p string) bool {
 	_, err := os.Stat(p)
 	return err == nil
 }
+
+// TestClippedRow holds rows of burnt out pixels against single ones.
+func TestClippedRow(t *testing.T) {
+	m := image.NewYCbCr(image.Rect(0, 0, 64, 4), image.YCbCrSubsampleRatio420)
+	for i := range m.Y {
+		m.Y[i] = uint8(i*37 + 190)
+	}
+	for i := range m.Cb {
+		m.Cb[i], m.Cr[i] = uint8(i*53+90), uint8(i*29+101)
+	}
+	for _, video := range []bool{false, true} {
+		p := &Picture{Info: Info{Width: 64, Height: 4}, img: m, video: video}
+		row := make([]float32, 32)
+		seen := 0
+		for y := range 4 {
+			p.ClippedRow(y, 2, row)
+			for i, v := range row {
+				if (v == 1) != p.Clipped(2*i, y) {
+					t.Errorf("video %v: pixel %d of row %d: %g", video, 2*i, y, v)
+				}
+				seen += int(v)
+			}
+		}
+		if seen == 0 || seen == 4*len(row) {
+			t.Errorf("video %v: %d of %d pixels are burnt out, which tests nothing", video, seen, 4*len(row))
+		}
+	}
+}

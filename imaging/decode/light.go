@@ -188,6 +188,34 @@ func (p *Picture) TopCode(x, y int) uint8 {
 // or above.
 func (p *Picture) Clipped(x, y int) bool { return p.TopCode(x, y) >= topCode }
 
+// ClippedRow writes 1 for every burnt out pixel of a stored row and 0 for the
+// others, taking every step-th pixel from the first.
+func (p *Picture) ClippedRow(y, step int, dst []float32) {
+	m, ok := p.img.(*image.YCbCr)
+	if !ok || p.video {
+		for i := range dst {
+			dst[i] = 0
+			if p.Clipped(i*step, y) {
+				dst[i] = 1
+			}
+		}
+		return
+	}
+	xs, _ := chromaStep(m.SubsampleRatio)
+	row := m.Y[m.YOffset(m.Rect.Min.X, m.Rect.Min.Y+y):]
+	c := m.COffset(m.Rect.Min.X, m.Rect.Min.Y+y)
+	cb, cr := m.Cb[c:], m.Cr[c:]
+	for i := range dst {
+		x := i * step
+		// As color.YCbCrToRGB reckons.
+		v, b, r := int32(row[x])*0x10101, int32(cb[x>>xs])-128, int32(cr[x>>xs])-128
+		dst[i] = 0
+		if max(v+91881*r, v-22554*b-46802*r, v+116130*b) >= topCode<<16 {
+			dst[i] = 1
+		}
+	}
+}
+
 // LinearRGB returns a stored pixel as linear sRGB light, profile honoured.
 // Colours that sRGB cannot hold fall outside 0..1.
 func (p *Picture) LinearRGB(x, y int) colour.Vector {
