@@ -8,13 +8,14 @@ import (
 // lineWork is what the reference's lines are, found once: every impression is
 // measured on the same support.
 type lineWork struct {
-	support []bool    // where line ink may lie, halo included
-	mass    float64   // integrated coverage on the support inside the rim, mm2
-	strong  []bool    // support of the strongest quarter of the line work
-	axis    []axisDot // the middle of every line
-	length  float64   // mm of line
-	crowded float64   // share of the ink where hardly any ground shows
-	burr    *burrWork // nil: the reference has none
+	support  []bool    // where line ink may lie, halo included
+	mass     float64   // integrated coverage on the support inside the rim, mm2
+	strong   []bool    // support of the strongest quarter of the line work
+	axis     []axisDot // the middle of every line
+	gathered []float32 // the reference's coverage about each dot of axis
+	length   float64   // mm of line
+	crowded  float64   // share of the ink where hardly any ground shows
+	burr     *burrWork // nil: the reference has none
 }
 
 // axisDot is one sample on the middle of a line.
@@ -50,6 +51,7 @@ func findLines(s *Sheet) *lineWork {
 	}
 	w.crowded = min(max(1-open/max(all, 1), 0), 1)
 	w.axis, w.length = axes(s, cov)
+	w.gathered = gatheredAt(w.axis, cov, lostGathers*s.PxPerMM)
 	w.burr = findBurr(s, cov)
 	w.strong = strongest(s, cov, w.burr)
 	return w
@@ -254,4 +256,28 @@ func thinnable(on []uint8, i, w, phase int) bool {
 		return p[0]*p[2]*p[4] == 0 && p[2]*p[4]*p[6] == 0
 	}
 	return p[0]*p[2]*p[6] == 0 && p[0]*p[4]*p[6] == 0
+}
+
+// gatheredAt is p under a blur of sigma samples at the dots only.
+func gatheredAt(dots []axisDot, p *plane, sigma float64) []float32 {
+	out := make([]float32, len(dots))
+	rows := p.blurRows(sigma)
+	if sigma > boxFrom {
+		rows = rows.blurColumns(sigma)
+		for i, d := range dots {
+			out[i] = rows.v[d.at]
+		}
+		return out
+	}
+	k := gaussKernel(sigma)
+	r := len(k) / 2
+	strips(len(dots), func(_, lo, hi int) {
+		for i := lo; i < hi; i++ {
+			x, y := int(dots[i].at)%p.w, int(dots[i].at)/p.w
+			for j, f := range k {
+				out[i] += f * rows.v[min(max(y+j-r, 0), p.h-1)*p.w+x]
+			}
+		}
+	})
+	return out
 }

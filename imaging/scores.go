@@ -191,12 +191,16 @@ const (
 // scoreLost measures how much line no longer prints.
 func (r *Reference) scoreLost(s *Sheet, sc *Scores, ref, mov *plane, gain float64, b *budget) {
 	k := lostGathers * s.PxPerMM
-	m0, m1 := ref.blur(k), mov.blur(k)
+	m1 := gatheredAt(r.lines.axis, mov, k)
+	m0 := r.lines.gathered
+	if &ref.v[0] != &r.Sheet.Coverage[0] {
+		m0 = gatheredAt(r.lines.axis, ref, k)
+	}
 	noise := b.spot
 	var lost, near, tested float64
 	weak := make([]bool, len(r.lines.axis))
 	for i, a := range r.lines.axis {
-		v0, v1 := float64(m0.v[a.at]), float64(m1.v[a.at])
+		v0, v1 := float64(m0[i]), float64(m1[i])
 		if v1 != v1 || v0 < 8*noise {
 			continue
 		}
