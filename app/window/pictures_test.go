@@ -24,6 +24,7 @@ import (
 var screens = flag.String("screens", "", "folder for pictures of every place on the sample catalogue, light and dark, 1280x800 and 1920x1080")
 var oneSize = flag.String("size", "", "with -screens: only pictures of this width and tone, such as 1280-light")
 var oneShot = flag.String("shot", "", "with -screens: only pictures whose name holds this, such as 4-desk")
+var textSize = flag.Float64("text", 1, "size of the text of the pictures, such as 1.5")
 var tongue = flag.String("tongue", "en", "language of the pictures")
 
 // posts is the interface goroutine of a test.
@@ -83,7 +84,7 @@ func everyPlace(t *testing.T, s *studio.Studio, size fyne.Size, dark bool) {
 	if err := words.Use(*tongue); err != nil {
 		t.Fatal(err)
 	}
-	a.Settings().SetTheme(look.Theme{Dark: dark})
+	a.Settings().SetTheme(look.Theme{Dark: dark, Scale: float32(*textSize)})
 	win := test.NewTempWindow(t, nil)
 	win.SetPadded(false)
 	q := &posts{}

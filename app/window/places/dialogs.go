@@ -369,24 +369,25 @@ func (f *Frame) showKeys() {
 }
 
 func keyWords(c *command) string {
+	ctrlWord := words.T("Ctrl") + " "
 	switch c.shortcut.(type) {
 	case *fyne.ShortcutUndo:
-		return "Ctrl Z"
+		return ctrlWord + "Z"
 	case *fyne.ShortcutRedo:
-		return "Ctrl Y"
+		return ctrlWord + "Y"
 	}
 	if c.key == "" {
 		return ""
 	}
 	s := ""
 	if c.mod&fyne.KeyModifierControl != 0 {
-		s += "Ctrl "
+		s += ctrlWord
 	}
 	if c.mod&fyne.KeyModifierAlt != 0 {
-		s += "Alt "
+		s += words.T("Alt") + " "
 	}
 	if c.mod&fyne.KeyModifierShift != 0 {
-		s += "Shift "
+		s += words.T("Shift") + " "
 	}
 	return s + string(c.key)
 }

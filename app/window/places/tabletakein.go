@@ -257,11 +257,11 @@ func linesOf(p *sheet.Plan) []planLine {
 	var refused, notes []planLine
 	for _, r := range p.Rows {
 		if r.Refused != "" {
-			refused = append(refused, planLine{r.At, true, r.Refused})
+			refused = append(refused, planLine{r.At, true, rowWords(r.Refused)})
 			continue
 		}
 		for _, n := range r.Notes {
-			notes = append(notes, planLine{r.At, false, n})
+			notes = append(notes, planLine{r.At, false, rowWords(n)})
 		}
 	}
 	return append(refused, notes...)
@@ -352,9 +352,9 @@ func (s seenColumn) objects(leftOut bool) []fyne.CanvasObject {
 		case leftOut:
 			say, ink = words.T("left out"), look.Faint
 		case len(u.Doubts) > 0 && u.Value == "":
-			say, ink = words.T("not read: %s", u.Doubts[0]), look.Unsure
+			say, ink = words.T("not read: %s", words.T(u.Doubts[0])), look.Unsure
 		case len(u.Doubts) > 0:
-			say, ink = words.T("%s, in doubt: %s", u.Value, u.Doubts[0]), look.Unsure
+			say, ink = words.T("%s, in doubt: %s", u.Value, words.T(u.Doubts[0])), look.Unsure
 		case u.Value == "":
 			say, ink = words.T("kept in the remarks"), look.Muted
 		default:

@@ -129,3 +129,47 @@ func TestEscapeFromAField(t *testing.T) {
 		t.Error("Escape in a field does not put the ask away")
 	}
 }
+
+// What the catalogue says of a row is known, so that it can be said in every
+// language of the window.
+func TestRowWords(t *testing.T) {
+	for _, s := range []string{
+		"Plate 8 stands in row 3 already.", "Plate 8a stands in the catalogue already.", "Plate 8 is called “Weir”, this row says “Sluice”.",
+		"Pull 4 of this plate stands in row 9 already.", "Pull 4 of this plate stands in the catalogue already.",
+		"The number 2/12 of this edition stands in row 3 already.", "The number A.P. 1/2 of this edition stands in the catalogue already.",
+		"There are more cells than headings; “x” has none.", "“no number” is no catalogue number.", "There is neither a catalogue number nor a title.",
+		"Druck “viele” is no count of pulls; it is kept as written.", "Maker “Somebody” is not the printmaker of this plate; it is kept in the remarks.",
+	} {
+		known := false
+		for _, x := range said {
+			known = known || x.form.MatchString(s)
+		}
+		if got := rowWords(s); !known || got != s {
+			t.Errorf("%q is said as %q, known %v", s, got, known)
+		}
+	}
+	// Every refusal of a real table is one of them.
+	table := cells.Sheet{Heading: []string{"No", "Title", "Edition", "Pull"}, At: []int{2, 3, 4, 5, 6, 7, 8}, Rows: [][]string{
+		{"1", "Weir", "1/5", "1"}, {"1", "Weir", "1/5", "2"}, {"1", "Weir", "2/5", "1"}, {"1", "Sluice", "3/5", "3"}, {"", "", "", ""}, {"one", "", "", ""}, {"1", "Weir", "4/5", "4", "more"}}}
+	plan, err := sheet.Prepare(table, sheet.Matching{Columns: []sheet.Field{sheet.Number, sheet.Title, sheet.Edition, sheet.Pull}, Each: sheet.EachImpression}, &catalog.Snapshot{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	refused := 0
+	for _, r := range plan.Rows {
+		if r.Refused == "" {
+			continue
+		}
+		refused++
+		known := false
+		for _, x := range said {
+			known = known || x.form.MatchString(r.Refused)
+		}
+		if !known {
+			t.Errorf("a new sentence, to be translated: %q", r.Refused)
+		}
+	}
+	if refused != 6 {
+		t.Errorf("%d rows are refused", refused)
+	}
+}

@@ -68,6 +68,14 @@ func asked(t *testing.T) (texts, plurals map[string]string) {
 	for _, s := range fromTheCatalogue {
 		texts[s] = "the catalogue"
 	}
+	flags, err := os.ReadFile("../../../catalog/notation/flag.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range regexp.MustCompile(`Flag = "(.+)"`).FindAllStringSubmatch(string(flags), -1) {
+		texts[m[1]] = "the flags of notation"
+	}
+	texts["This is no count of pulls."] = "the cells of a table"
 	for _, f := range sheet.Fields() {
 		texts[string(f)] = "the columns of a table"
 	}
