@@ -88,6 +88,10 @@ func (r *StateReading) exact(t string) bool {
 		m := rangeState.FindStringSubmatch(t)
 		a, ok1 := ParseRoman(m[1])
 		b, ok2 := ParseRoman(m[2])
+		if ok1 && ok2 && a > b {
+			r.Flags.add(FlagUnread)
+			return true
+		}
 		if ok1 && ok2 {
 			r.From, r.To, r.Matched = a, b, t
 			r.Flags.add(FlagRange)

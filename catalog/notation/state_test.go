@@ -183,7 +183,7 @@ func TestRoman(t *testing.T) {
 }
 
 func FuzzParseState(f *testing.F) {
-	for _, s := range []string{"ii/iv", "II of IV", "only state", "state three of four", "2nd state", "States I-VI", "Kent State", "2/4", "/iv"} {
+	for _, s := range []string{"ii/iv", "II of IV", "only state", "state three of four", "2nd state", "States I-VI", "Kent State", "2/4", "/iv", "C-V"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
