@@ -48,6 +48,9 @@ func NewKnownStates(ctx context.Context, refs []*Reference) (*KnownStates, error
 	return k, nil
 }
 
+// Latest is the reference of the last state.
+func (k *KnownStates) Latest() *Reference { return k.refs[len(k.refs)-1] }
+
 // Place tells which of the states an impression shows: the index from 1 of
 // the reference given, or 0 when it is none of them or cannot be told, which
 // the reason says. Order rises with wear within a state.

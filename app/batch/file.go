@@ -2,6 +2,8 @@ package batch
 
 import (
 	"flag"
+	"fmt"
+	"time"
 
 	"pullbook/app/studio"
 	"pullbook/catalog"
@@ -43,11 +45,13 @@ func runFile(c *call) error {
 		return err
 	}
 	defer s.Close()
-	report, err := s.FileAll(c.ctx, c.args, studio.FileOptions{Sure: sure}, c.progress())
+	began := time.Now()
+	report, err := s.FileAll(c.ctx, c.args, studio.FileOptions{Sure: sure}, c.pace(began))
 	if err != nil {
 		return err
 	}
 	c.say("%s", report.Words(func(id catalog.ID) string { return c.sheetName(s, id) }))
+	c.note("%s", rate(report.Photographs(), time.Since(began)))
 	if len(report.Left)+len(report.Refused) > 0 {
 		return errShort
 	}
@@ -57,6 +61,41 @@ func runFile(c *call) error {
 		}
 	}
 	return nil
+}
+
+// pace says how far the work is and how long it will still take, once a second
+// at most.
+func (c *call) pace(began time.Time) studio.Progress {
+	var last time.Time
+	return func(done float64, what string) {
+		now := time.Now()
+		if now.Sub(last) < time.Second && done < 1 {
+			return
+		}
+		last = now
+		c.note("%3.0f %%  %s%s", 100*done, what, timeLeft(now.Sub(began), done))
+	}
+}
+
+// timeLeft words how long is left by the pace so far; nothing at the very
+// beginning, when it would be a guess.
+func timeLeft(spent time.Duration, done float64) string {
+	if done < 0.03 || done >= 1 {
+		return ""
+	}
+	left := time.Duration(float64(spent) * (1 - done) / done)
+	if left < time.Minute {
+		return fmt.Sprintf("; about %d s left", max(1, int(left.Seconds()+0.5)))
+	}
+	return fmt.Sprintf("; about %d min left", int(left.Minutes()+0.5))
+}
+
+// rate words how quickly photographs went through.
+func rate(photographs int, spent time.Duration) string {
+	if photographs == 0 || spent <= 0 {
+		return "no photograph was looked at"
+	}
+	return fmt.Sprintf("%d photographs in %.0f s, %.1f a minute", photographs, spent.Seconds(), float64(photographs)/spent.Minutes())
 }
 
 // sheetName is what to call an impression in a report.

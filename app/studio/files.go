@@ -36,10 +36,11 @@ func ScoreFiles(ctx context.Context, ref *imaging.Reference, paths []string, o i
 }
 
 func measureFile(ctx context.Context, ref *imaging.Reference, path string, o imaging.MeasureOptions) (*imaging.Result, error) {
-	photo, err := imaging.Open(ctx, path)
+	photo, err := openPhoto(ctx, path)
 	if err == nil {
 		var res *imaging.Result
-		if res, err = ref.Measure(ctx, photo, o); err == nil {
+		res, err = abandon(ctx, func() (*imaging.Result, error) { return ref.Measure(ctx, photo, o) })
+		if err == nil {
 			return res, nil
 		}
 	}

@@ -25,9 +25,12 @@ type Proposal struct {
 	PlateID      catalog.ID // "" not known
 	StateID      catalog.ID // "" not known
 	ImpressionID catalog.ID // "": a sheet that is not entered yet
-	How          string     // "slip", "recognised", "time order"; "" nothing is proposed
-	Sure         float64    // 0..1, of the whole proposal
-	Words        string     // what it rests on, or why nothing is proposed
+	// View is what of the sheet it shows; "" when that could not be told, and the
+	// user is to be asked. Filing such a one by hand leaves the view as it is.
+	View  catalog.View
+	How   string  // "slip", "recognised", "time order"; "" nothing is proposed
+	Sure  float64 // 0..1, of the whole proposal
+	Words string  // what it rests on, or why nothing is proposed
 }
 
 // Propose says where photographs that are not filed yet are thought to belong:
@@ -35,13 +38,19 @@ type Proposal struct {
 // reference pulls, and then the very sheet by the order of time. hint is a
 // plate in hand, tried first; it may be empty. Nothing is recorded.
 func (s *Studio) Propose(ctx context.Context, photos []catalog.ID, hint catalog.ID, p Progress) ([]Proposal, error) {
+	return s.proposeEach(ctx, photos, hint, p, func(*Proposal) (bool, error) { return false, nil })
+}
+
+// proposeEach is Propose that tells each proposal that the others do not bear
+// on, at once; told reports whether it filed the photograph.
+func (s *Studio) proposeEach(ctx context.Context, photos []catalog.ID, hint catalog.ID, p Progress, told func(*Proposal) (bool, error)) ([]Proposal, error) {
 	r, err := s.newRecogniser(ctx, hint)
 	if err != nil {
 		return nil, err
 	}
 	list := make([]Proposal, len(photos))
 	var mu sync.Mutex
-	done := 0
+	done, filed := 0, 0
 	err = each(ctx, bothCores(), len(photos), func(ctx context.Context, i int) error {
 		one, err := s.propose(ctx, r, photos[i])
 		if err != nil {
@@ -49,15 +58,27 @@ func (s *Studio) Propose(ctx context.Context, photos []catalog.ID, hint catalog.
 		}
 		mu.Lock()
 		defer mu.Unlock()
+		if one.How == BySlip {
+			kept, err := told(&one)
+			if err != nil {
+				return err
+			}
+			if kept {
+				filed++
+			}
+		}
 		list[i] = one
 		done++
-		tell(p, float64(done)/float64(len(photos)), "looked at %d of %d photographs", done, len(photos))
+		tell(p, float64(done)/float64(len(photos)), "looked at %d of %d photographs, filed %d", done, len(photos), filed)
 		return nil
 	})
 	if err != nil {
 		return nil, err
 	}
-	return list, s.byTime(ctx, list)
+	if err := s.byTime(ctx, list); err != nil {
+		return nil, err
+	}
+	return list, s.byTimeAlone(ctx, list)
 }
 
 // propose looks at one photograph by itself.
@@ -71,11 +92,20 @@ func (s *Studio) propose(ctx context.Context, r *recogniser, id catalog.ID) (Pro
 	if err != nil {
 		return out, err
 	}
-	if named := slipIn(img); named != "" {
-		return s.proposeBySlip(ctx, r, out, imaging.FromImage(img), named)
-	}
-	seen, err := r.look(ctx, imaging.FromImage(img), "")
+	pic := imaging.FromImage(img)
+	named, err := abandon(ctx, func() (catalog.ID, error) { return slipIn(img), nil })
 	if err != nil {
+		return out, err
+	}
+	if named != "" {
+		return s.proposeBySlip(ctx, r, out, pic, named)
+	}
+	seen, err := r.look(ctx, pic)
+	if err != nil {
+		return out, err
+	}
+	var ask string
+	if out.View, ask, err = viewOf(ctx, pic, &seen); err != nil {
 		return out, err
 	}
 	out.Words = seen.reason
@@ -87,6 +117,7 @@ func (s *Studio) propose(ctx context.Context, r *recogniser, id catalog.ID) (Pro
 		out.StateID = seen.state.ID
 		out.Words = fmt.Sprintf("Recognised as %s, %s.", seen.plate.Name(), seen.state.Name())
 	}
+	out.Words = spaced(out.Words, ask)
 	return out, nil
 }
 
@@ -103,8 +134,11 @@ func (s *Studio) proposeBySlip(ctx context.Context, r *recogniser, out Proposal,
 	}
 	out.How, out.PlateID, out.StateID, out.ImpressionID, out.Sure = BySlip, i.PlateID, i.StateID, i.ID, 0.99
 	out.Words = "The slip beside the sheet names it."
-	seen, err := r.look(ctx, img, i.PlateID)
+	seen, err := r.lookFor(ctx, img, i.PlateID, false)
 	if err != nil {
+		return out, err
+	}
+	if err := s.viewBySlip(ctx, r, &out, img, &seen); err != nil {
 		return out, err
 	}
 	switch {
@@ -121,11 +155,62 @@ func (s *Studio) proposeBySlip(ctx context.Context, r *recogniser, out Proposal,
 	return out, nil
 }
 
+// viewBySlip tells what a photograph with a slip shows. Where neither a plate
+// nor a mark was seen, the slip's own plate is looked for: by its size, and then
+// as one that the photograph may show a part of.
+func (s *Studio) viewBySlip(ctx context.Context, r *recogniser, out *Proposal, img *imaging.Photo, seen *recognised) error {
+	if seen.plate == nil && seen.mark == nil {
+		plate, err := s.store.Plate(ctx, out.PlateID)
+		if err != nil {
+			return err
+		}
+		found := &marks{photo: img}
+		if size, err := sizeOf(plate); err == nil {
+			if _, _, err := found.of(ctx, inMM(size)); err != nil {
+				return err
+			}
+		}
+		if seen.mark = found.best(); seen.mark == nil {
+			if err := r.byLines(ctx, out.PlateID, img, seen); err != nil {
+				return err
+			}
+		}
+	}
+	view, ask, err := viewOf(ctx, img, seen)
+	out.View, out.Words = view, spaced(out.Words, ask)
+	return err
+}
+
+// byLines looks for one plate by its lines alone, the whole of it or a part: a
+// slip that lies on the sheet hides its edges.
+func (r *recogniser) byLines(ctx context.Context, plate catalog.ID, img *imaging.Photo, seen *recognised) error {
+	for _, k := range r.only(plate) {
+		told, _, err := r.placeOn(ctx, k, img, nil)
+		if err == nil && told == nil {
+			told, err = r.detailOf(ctx, []*known{k}, img)
+		}
+		if err != nil {
+			return err
+		}
+		if told != nil {
+			*seen = *told
+		}
+	}
+	return nil
+}
+
+// spaced joins sentences.
+func spaced(a, b string) string { return strings.TrimSpace(a + " " + b) }
+
 // Accept files photographs as proposed, each in one transaction; where no
 // impression is named a new one is entered. It returns the impressions.
 func (s *Studio) Accept(ctx context.Context, list []Proposal) ([]catalog.ID, error) {
+	return s.acceptAll(ctx, list, nil)
+}
+
+func (s *Studio) acceptAll(ctx context.Context, list []Proposal, p Progress) ([]catalog.ID, error) {
 	var sheets []catalog.ID
-	for _, a := range list {
+	for i, a := range list {
 		if err := ctx.Err(); err != nil {
 			return sheets, err
 		}
@@ -136,6 +221,7 @@ func (s *Studio) Accept(ctx context.Context, list []Proposal) ([]catalog.ID, err
 		if !slices.Contains(sheets, id) {
 			sheets = append(sheets, id)
 		}
+		tell(p, float64(i+1)/float64(len(list)), "filed %d of %d photographs", i+1, len(list))
 	}
 	return sheets, nil
 }
@@ -155,6 +241,9 @@ func (s *Studio) accept(ctx context.Context, a Proposal) (catalog.ID, error) {
 			id = i.ID
 		}
 		p.ImpressionID, p.FiledBy, p.FiledSure = id, a.How, a.Sure
+		if a.View != "" {
+			p.View = a.View
+		}
 		return tx.PutPhotograph(p)
 	})
 	return id, err
@@ -170,10 +259,19 @@ type FileReport struct {
 	Scored  []Scored
 }
 
+// Photographs is how many photographs were given and could be read, the same
+// bytes counted once.
+func (r *FileReport) Photographs() int { return len(r.Filed) + len(r.Left) + len(r.Already) }
+
 // FileOptions say how [Studio.FileAll] files.
 type FileOptions struct {
 	Sure float64 // below this a proposal waits for the user; 0 means 0.9
 	Hint catalog.ID
+}
+
+// sure reports whether a proposal may be filed without asking.
+func (o *FileOptions) sure(a *Proposal) bool {
+	return a.How != "" && a.StateID != "" && a.View != "" && a.Sure >= o.Sure
 }
 
 // DefaultSure is the surety below which a proposal waits for the user.
@@ -186,27 +284,43 @@ func (s *Studio) FileAll(ctx context.Context, paths []string, o FileOptions, p P
 	if o.Sure == 0 {
 		o.Sure = DefaultSure
 	}
-	taken, err := s.TakeIn(ctx, paths, part(p, 0, 0.2))
+	taken, err := s.TakeIn(ctx, paths, part(p, 0, 0.1))
 	if err != nil {
 		return nil, err
 	}
 	report := &FileReport{}
 	photos := report.sort(taken)
-	proposals, err := s.Propose(ctx, photos, o.Hint, part(p, 0.2, 0.6))
+	// What slips name is filed at once: a stop in the middle keeps it.
+	var sheets []catalog.ID
+	atOnce := map[catalog.ID]bool{}
+	proposals, err := s.proposeEach(ctx, photos, o.Hint, part(p, 0.1, 0.53), func(a *Proposal) (bool, error) {
+		if !o.sure(a) {
+			return false, nil
+		}
+		id, err := s.accept(ctx, *a)
+		sheets, atOnce[a.Photo.ID] = append(sheets, id), err == nil
+		return err == nil, err
+	})
 	if err != nil {
 		return nil, err
 	}
-	for _, a := range proposals {
-		if a.How != "" && a.StateID != "" && a.Sure >= o.Sure {
-			report.Filed = append(report.Filed, a)
-		} else {
-			report.Left = append(report.Left, a)
+	var rest []Proposal
+	for i := range proposals {
+		a := &proposals[i]
+		switch {
+		case !o.sure(a):
+			report.Left = append(report.Left, *a)
+			continue
+		case !atOnce[a.Photo.ID]:
+			rest = append(rest, *a)
 		}
+		report.Filed = append(report.Filed, *a)
 	}
-	sheets, err := s.Accept(ctx, report.Filed)
+	more, err := s.acceptAll(ctx, rest, part(p, 0.53, 0.55))
 	if err != nil {
 		return report, err
 	}
+	sheets = append(sheets, more...)
 	for _, ph := range report.Already {
 		sheets = append(sheets, ph.ImpressionID)
 	}
@@ -214,7 +328,7 @@ func (s *Studio) FileAll(ctx context.Context, paths []string, o FileOptions, p P
 	if err != nil {
 		return report, err
 	}
-	report.Scored, err = s.Measure(ctx, todo, part(p, 0.6, 1))
+	report.Scored, err = s.Measure(ctx, todo, part(p, 0.55, 1))
 	return report, err
 }
 

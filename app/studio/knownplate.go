@@ -68,7 +68,7 @@ func (s *Studio) laid(ctx context.Context, k *known) (*laidPlate, error) {
 			return out, weight, nil
 		}
 		var err error
-		out.places, err = imaging.NewKnownStates(ctx, refs)
+		out.places, err = abandon(ctx, func() (*imaging.KnownStates, error) { return imaging.NewKnownStates(ctx, refs) })
 		return out, weight, err
 	})
 }
@@ -88,7 +88,7 @@ func (s *Studio) glimpses(ctx context.Context, k *known) ([]*imaging.Glimpse, er
 			if err != nil {
 				return nil, 0, err
 			}
-			g, err := takeGlimpse(ctx, img, mark, k.size)
+			g, err := abandon(ctx, func() (*imaging.Glimpse, error) { return takeGlimpse(ctx, img, mark, k.size) })
 			if _, refused := refusedBecause(err); refused {
 				continue
 			}
@@ -166,7 +166,7 @@ func (m *marks) of(ctx context.Context, size imaging.Size) (*imaging.PlateMark, 
 		}
 	}
 	f := sameMark{size: size}
-	mark, err := imaging.FindPlate(ctx, m.photo, size)
+	mark, err := abandon(ctx, func() (imaging.PlateMark, error) { return imaging.FindPlate(ctx, m.photo, size) })
 	reason, refused := refusedBecause(err)
 	switch {
 	case refused:
@@ -187,12 +187,12 @@ const surelyAMark = 0.6
 
 const otherProportions = "The plate mark is of other proportions than those of this plate."
 
-// sure reports whether a mark that can be believed was found.
-func (m *marks) sure() bool {
+// best is the surest mark that can be believed, nil when none was found.
+func (m *marks) best() (best *imaging.PlateMark) {
 	for _, f := range m.found {
-		if f.mark != nil && f.mark.Sure > surelyAMark {
-			return true
+		if f.mark != nil && f.mark.Sure > surelyAMark && (best == nil || f.mark.Sure > best.Sure) {
+			best = f.mark
 		}
 	}
-	return false
+	return best
 }

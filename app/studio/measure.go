@@ -113,7 +113,7 @@ func (s *Studio) orRefused(ctx context.Context, out Scored, err error) (Scored, 
 // see measures a photograph of the archive; what cannot be opened or measured
 // is a refused result.
 func (s *Studio) see(ctx context.Context, ref *imaging.Reference, p *catalog.Photograph, o imaging.MeasureOptions) (*imaging.Result, error) {
-	photo, err := imaging.Open(ctx, s.archive.Path(p.SHA256, p.Ext))
+	photo, err := openPhoto(ctx, s.archive.Path(p.SHA256, p.Ext))
 	if err == nil {
 		if o.Mark == nil {
 			o.Mark = handMark(photo, p)
@@ -122,12 +122,17 @@ func (s *Studio) see(ctx context.Context, ref *imaging.Reference, p *catalog.Pho
 			return nil, err
 		}
 		var res *imaging.Result
-		res, err = ref.Measure(ctx, photo, o)
+		res, err = abandon(ctx, func() (*imaging.Result, error) { return ref.Measure(ctx, photo, o) })
 		if err == nil {
 			return res, nil
 		}
 	}
 	return refusedResult(ctx, err)
+}
+
+// openPhoto opens a photograph for measuring.
+func openPhoto(ctx context.Context, path string) (*imaging.Photo, error) {
+	return abandon(ctx, func() (*imaging.Photo, error) { return imaging.Open(ctx, path) })
 }
 
 // record judges a result and keeps it, with what was found on the photograph.

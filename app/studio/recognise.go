@@ -116,18 +116,35 @@ func (r *recogniser) order(first catalog.ID) []*known {
 	return out
 }
 
+// only is the plate alone, if it can be recognised.
+func (r *recogniser) only(plate catalog.ID) []*known {
+	for i := range r.plates {
+		if r.plates[i].plate.ID == plate {
+			return []*known{&r.plates[i]}
+		}
+	}
+	return nil
+}
+
 // recognised is which plate and state a photograph shows.
 type recognised struct {
 	plate  *catalog.Plate
 	state  *catalog.State // nil: the plate is sure, the state is not
 	sure   float64
-	reason string // why nothing, or no state, was told
-	marked bool   // a whole plate mark was found that can be believed
+	reason string             // why nothing, or no state, was told
+	mark   *imaging.PlateMark // that can be believed; nil when none was found
+	detail *imaging.Detail    // the part of the plate shown, nil for the whole or when it is not known
 }
 
-// look tells what a photograph shows; first is the plate to try first, may be
-// empty.
-func (r *recogniser) look(ctx context.Context, photo *imaging.Photo, first catalog.ID) (recognised, error) {
+// look tells what a photograph shows.
+func (r *recogniser) look(ctx context.Context, photo *imaging.Photo) (recognised, error) {
+	return r.lookFor(ctx, photo, "", true)
+}
+
+// lookFor is look with a plate to try first. Unless thorough, plates whose mark
+// or lines do not fit at a glimpse are not laid under the photograph: enough to
+// see whether a slip belongs to the sheet beside it.
+func (r *recogniser) lookFor(ctx context.Context, photo *imaging.Photo, first catalog.ID, thorough bool) (recognised, error) {
 	found := &marks{photo: photo}
 	order := r.order(first)
 	best, like, reason, err := r.sieve(ctx, order, found)
@@ -145,8 +162,16 @@ func (r *recogniser) look(ctx context.Context, photo *imaging.Photo, first catal
 		}
 		reason = why
 	}
+	if thorough && found.best() == nil {
+		if told, err := r.detailOf(ctx, order, photo); err != nil || told != nil {
+			return r.told(told, found), err
+		}
+	}
 	tries := triedByLines
-	if found.sure() {
+	switch {
+	case !thorough:
+		tries = 0
+	case found.best() != nil:
 		tries = triedBesideMark
 	}
 	for _, k := range order[:min(tries, len(order))] {
@@ -161,7 +186,7 @@ func (r *recogniser) look(ctx context.Context, photo *imaging.Photo, first catal
 			reason = why
 		}
 	}
-	return recognised{reason: r.none(reason), marked: found.sure()}, nil
+	return recognised{reason: r.none(reason), mark: found.best()}, nil
 }
 
 // told is what was recognised, with what was seen of the mark.
@@ -170,7 +195,9 @@ func (r *recogniser) told(k *recognised, found *marks) recognised {
 		return recognised{}
 	}
 	r.prefer(k.plate.ID)
-	k.marked = found.sure()
+	if k.mark == nil && k.detail == nil {
+		k.mark = found.best()
+	}
 	return *k
 }
 
@@ -194,7 +221,11 @@ func (r *recogniser) sieve(ctx context.Context, order []*known, found *marks) (b
 			return nil, 0, "", err
 		}
 		for _, g := range glimpses {
-			if l := g.Likeness(found.photo, *mark); l > like {
+			l, err := abandon(ctx, func() (float64, error) { return g.Likeness(found.photo, *mark), nil })
+			if err != nil {
+				return nil, 0, "", err
+			}
+			if l > like {
 				best, like = k, l
 			}
 			if like >= sameLines {
@@ -204,6 +235,41 @@ func (r *recogniser) sieve(ctx context.Context, order []*known, found *marks) (b
 		reason = "Its lines lie on those of no plate known here."
 	}
 	return best, like, reason, nil
+}
+
+// detailsTried is how many plates a photograph without a plate mark is sought
+// on as a part of one.
+const detailsTried = 6
+
+// detailOf looks whether the photograph shows a part of a plate; the state of a
+// part cannot be told.
+func (r *recogniser) detailOf(ctx context.Context, order []*known, photo *imaging.Photo) (*recognised, error) {
+	for _, k := range order[:min(detailsTried, len(order))] {
+		if err := rest(ctx); err != nil {
+			return nil, err
+		}
+		l, err := r.s.laid(ctx, k)
+		if err != nil {
+			return nil, err
+		}
+		if l.places == nil {
+			continue
+		}
+		d, err := abandon(ctx, func() (*imaging.Detail, error) {
+			d, ok, err := l.places.Latest().FindDetail(ctx, photo)
+			if !ok {
+				return nil, err
+			}
+			return &d, nil
+		})
+		if err != nil {
+			return nil, err
+		}
+		if d != nil {
+			return &recognised{plate: &k.plate, sure: 0.95, detail: d, reason: fmt.Sprintf("A detail of %s, %.0f to %.0f mm from the left and %.0f to %.0f mm from the top; of which sheet cannot be told.", k.plate.Name(), d.Box[0], d.Box[2], d.Box[1], d.Box[3])}, nil
+		}
+	}
+	return nil, nil
 }
 
 // placeOn lays a plate's references under a photograph; nil with a reason when
@@ -219,14 +285,18 @@ func (r *recogniser) placeOn(ctx context.Context, k *known, photo *imaging.Photo
 	if l.places == nil {
 		return nil, fmt.Sprintf("The reference pulls of %s cannot be seen well enough to recognise it by.", k.plate.Name()), nil
 	}
-	at, err := l.places.StateOf(ctx, photo, mark)
+	at, err := abandon(ctx, func() (*imaging.Placing, error) { return l.places.StateOf(ctx, photo, mark) })
 	if err != nil {
 		return nil, "", err
 	}
 	if !liesOn(at) {
 		return nil, at.Reason, nil
 	}
-	return k.tell(l, at), "", nil
+	told := k.tell(l, at)
+	if told.mark = mark; mark == nil {
+		told.mark = markIn(at)
+	}
+	return told, "", nil
 }
 
 // none words why nothing was recognised.
@@ -248,6 +318,16 @@ func liesOn(at *imaging.Placing) bool {
 		}
 	}
 	return false
+}
+
+// markIn is the plate mark as the registration has it.
+func markIn(at *imaging.Placing) *imaging.PlateMark {
+	for _, e := range at.States {
+		if r := e.Result; r != nil && r.Verdict == imaging.Measured {
+			return &imaging.PlateMark{Corners: r.Mark, How: r.MarkHow, Sure: r.MarkSure}
+		}
+	}
+	return nil
 }
 
 // tell says which state a photograph of the plate shows.

@@ -134,7 +134,7 @@ func (s *Studio) prepared(ctx context.Context, p *catalog.Photograph, size catal
 	}
 	key := fmt.Sprint(p.SHA256, hand, size, imaging.Method)
 	ref, err := s.refs.get(ctx, key, func() (*imaging.Reference, error) {
-		photo, err := imaging.Open(ctx, s.archive.Path(p.SHA256, p.Ext))
+		photo, err := openPhoto(ctx, s.archive.Path(p.SHA256, p.Ext))
 		if err != nil {
 			return nil, err
 		}
@@ -155,14 +155,16 @@ func (s *Studio) prepared(ctx context.Context, p *catalog.Photograph, size catal
 // PrepareReference makes a reference of a photograph by its plate mark, which
 // is looked for when mark is nil.
 func PrepareReference(ctx context.Context, photo *imaging.Photo, mark *imaging.PlateMark, size imaging.Size) (*imaging.Reference, error) {
-	if mark == nil {
-		found, err := imaging.FindPlate(ctx, photo, size)
-		if err != nil {
-			return nil, err
+	return abandon(ctx, func() (*imaging.Reference, error) {
+		if mark == nil {
+			found, err := imaging.FindPlate(ctx, photo, size)
+			if err != nil {
+				return nil, err
+			}
+			mark = &found
 		}
-		mark = &found
-	}
-	return imaging.Prepare(ctx, photo, *mark, size)
+		return imaging.Prepare(ctx, photo, *mark, size)
+	})
 }
 
 // wrapName says which photograph a refusal is about.

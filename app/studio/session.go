@@ -68,7 +68,7 @@ func (s *Studio) blankFor(ctx context.Context, p *catalog.Photograph) (*imaging.
 	if err != nil {
 		return nil, err
 	}
-	picture, err := imaging.Open(ctx, s.archive.Path(blank.SHA256, blank.Ext))
+	picture, err := openPhoto(ctx, s.archive.Path(blank.SHA256, blank.Ext))
 	if _, refused := refusedBecause(err); refused {
 		picture, err = nil, nil
 	}

@@ -26,6 +26,10 @@ func TestMain(m *testing.M) {
 		childTakesIn(dir)
 		return
 	}
+	if dir := os.Getenv("STUDIO_TEST_MANY"); dir != "" {
+		childMeasuresMany(dir)
+		return
+	}
 	os.Exit(m.Run())
 }
 

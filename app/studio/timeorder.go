@@ -26,6 +26,12 @@ func (s *Studio) byTime(ctx context.Context, list []Proposal) error {
 	})
 	states := map[catalog.ID]bool{}
 	for _, a := range order {
+		if a.How == ByRecognised && a.isOther() {
+			// Another view of a sheet that stands for itself: never a sheet of its own.
+			a.Sure = min(a.Sure, 0.5)
+			a.Words += " Say of which sheet it is."
+			continue
+		}
 		if a.How == ByRecognised && a.StateID != "" && !states[a.StateID] {
 			states[a.StateID] = true
 			if err := s.fillState(ctx, a.PlateID, a.StateID, order); err != nil {
@@ -52,7 +58,7 @@ func (s *Studio) fillState(ctx context.Context, plate, state catalog.ID, order [
 	var pending []catalog.Impression // in order of pull: no photograph yet, or named by a slip here
 	named := map[catalog.ID]bool{}
 	for _, a := range order {
-		if a.How == BySlip && a.StateID == state {
+		if a.How == BySlip && a.StateID == state && !a.isOther() {
 			named[a.ImpressionID] = true
 		}
 	}
@@ -61,6 +67,7 @@ func (s *Studio) fillState(ctx context.Context, plate, state catalog.ID, order [
 		if err != nil {
 			return err
 		}
+		had = slices.DeleteFunc(had, func(p catalog.Photograph) bool { return p.View != catalog.ViewWhole && p.View != "" })
 		if len(had) == 0 || named[i.ID] {
 			pending = append(pending, i)
 		}
@@ -82,6 +89,12 @@ func (s *Studio) fillState(ctx context.Context, plate, state catalog.ID, order [
 	return nil
 }
 
+// isWhole reports whether a photograph is sure to show the whole sheet, isOther
+// that it is sure to show something else: such a one, by raking light or of a
+// detail, takes no place in the order of the sheets.
+func (a *Proposal) isWhole() bool { return a.View == catalog.ViewWhole }
+func (a *Proposal) isOther() bool { return a.View != "" && !a.isWhole() }
+
 // slotsOf takes from all photographs, in order of time, those of the state and
 // the unrecognised ones between them.
 func slotsOf(state catalog.ID, order []*Proposal) []slot {
@@ -97,8 +110,11 @@ func slotsOf(state catalog.ID, order []*Proposal) []slot {
 	}
 	for _, a := range order[first : last+1] {
 		switch {
+		case a.isOther():
 		case a.StateID == state && a.How == BySlip:
 			list = append(list, slot{p: a, sheet: a.ImpressionID})
+		case a.StateID == state && !a.isWhole():
+			list = append(list, slot{p: a, loose: true})
 		case a.StateID == state:
 			list = append(list, slot{p: a})
 		case a.PlateID == "":
