@@ -6,6 +6,7 @@
 #   sh assets/setup.sh test   build, check and test everything
 #   sh assets/setup.sh pack   build, and make the tarball and the Debian package
 #                             in dist
+#   sh assets/setup.sh pictures   draw the pictures of README.md anew
 #
 # Safe to run again: what is there is not fetched twice. Nothing is written
 # outside this folder but the packages that Debian installs and Go's own cache.
@@ -137,9 +138,28 @@ pack() {
 	go run ./assets/pack -program bin/release/pullbook -to dist
 }
 
+# The four places and an entry of the book, small enough to be kept.
+pictures() {
+	prepare poppler-utils imagemagick
+	drawn=$(mktemp -d)
+	trap 'rm -rf "$drawn"' EXIT
+	go test -tags "$TAGS" ./app/window -run TestPictures -screens "$drawn" -size 1280-light
+	build
+	bin/pullbook sample "$drawn/sample.pullbook"
+	bin/pullbook lay-out --catalogue "$drawn/sample.pullbook" --to "$drawn/book.pdf"
+	# An entry of two pages, facing one another; look whether it still stands there.
+	pdftoppm -r 100 -f 18 -l 19 -png "$drawn/book.pdf" "$drawn/page"
+	mkdir -p assets/readme
+	for one in 1-press:press 2-camera:camera 3-table-difference:table 4-desk-entry:desk; do
+		convert "$drawn/1280-light-${one%:*}.png" -filter Lanczos -resize 900x +dither -colors 96 -strip "PNG8:assets/readme/${one#*:}.png"
+	done
+	convert "$drawn/page-18.png" "$drawn/page-19.png" +append -filter Lanczos -resize 900x -bordercolor '#b9b4ac' -border 1 +dither -colors 64 -strip PNG8:assets/readme/page.png
+}
+
 case ${1:-} in
 open) open_sample ;;
 test) run_tests ;;
 pack) pack ;;
-*) printf 'usage: sh assets/setup.sh open|test|pack\n' >&2; exit 2 ;;
+pictures) pictures ;;
+*) printf 'usage: sh assets/setup.sh open|test|pack|pictures\n' >&2; exit 2 ;;
 esac

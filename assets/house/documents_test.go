@@ -31,6 +31,27 @@ func TestPathsInDocumentsExist(t *testing.T) {
 	}
 }
 
+// Every picture that the README shows is there, and small enough to be kept.
+func TestPicturesOfReadme(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join(root, "README.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	shown := regexp.MustCompile(`!\[[^\]]+\]\(([^)]+)\)`).FindAllStringSubmatch(string(text), -1)
+	if len(shown) < 5 {
+		t.Errorf("README.md shows %d pictures: one is owed of each place and one of the book", len(shown))
+	}
+	for _, m := range shown {
+		info, err := os.Stat(filepath.Join(root, m[1]))
+		switch {
+		case err != nil:
+			t.Errorf("README.md shows %s, which is not there", m[1])
+		case info.Size() > 150_000:
+			t.Errorf("%s has %d bytes; draw it smaller", m[1], info.Size())
+		}
+	}
+}
+
 // The README opens with the job and gives the two commands.
 func TestReadmeHasTheTwoCommands(t *testing.T) {
 	text, err := os.ReadFile(filepath.Join(root, "README.md"))
