@@ -19,7 +19,7 @@ var frames = flag.Bool("frames", false, "measure the real window: start, first p
 var pictures = flag.String("pictures", "", "folder for pictures of the real window")
 
 // patience is how long one thing may take on a machine busy with others.
-const patience = 90 * time.Second
+const patience = 4 * time.Minute
 
 // real is the program in a window of its own on a screen in memory.
 type real struct {
