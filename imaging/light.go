@@ -104,6 +104,11 @@ func margins(p *Photo, m *mapping, size Size, sheet *sheetEdge) []marginCell {
 	k := max(1, int(math.Round(scale)))
 	small := p.shrunk(k)
 	reach := 14.0
+	// A plate is printed within its sheet: what leaves out a corner of the mark
+	// is no sheet but the dark of the picture itself.
+	if sheet.found && !sheet.holds(m.corners(size), 2*scale) {
+		sheet = &sheetEdge{}
+	}
 	if sheet.found {
 		reach = 0.6 * max(size.Width, size.Height)
 	}

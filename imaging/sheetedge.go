@@ -13,6 +13,16 @@ type sheetEdge struct {
 	touch [4]bool // the paper runs out of the picture at the top, right, bottom, left
 }
 
+// holds reports whether a plate mark lies on the sheet, but for some pixels.
+func (e *sheetEdge) holds(mark Quad, but float64) bool {
+	for _, c := range mark {
+		if !e.quad.contains(c, -but) {
+			return false
+		}
+	}
+	return true
+}
+
 // findSheet tells the paper from what lies around it by Otsu's threshold
 // (Otsu 1979) on the square root of luminance. Paper may be the lighter or the
 // darker of the two.
@@ -92,6 +102,11 @@ func outline(p *plane, t float64, bright bool) (sheetEdge, bool) {
 	}
 	covered := filled / q.area()
 	if covered < 0.7 || covered > 1.1 {
+		return e, false
+	}
+	// Darker than all around it a sheet is dark throughout; what shows light
+	// between its darks is printed work on paper that fills the picture.
+	if !bright && float64(area) < 0.93*q.area() {
 		return e, false
 	}
 	e.quad, e.found = q, true
