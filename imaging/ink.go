@@ -6,12 +6,12 @@ import (
 )
 
 // solidInk is the reflectance of solid black intaglio ink relative to paper
-// and solidInkU its standard uncertainty from one print to the next: a density
-// of 1.4, give or take 0.07 (common practice). All coverages are reckoned with
+// and solidInkU its standard uncertainty from one print of a plate to the next:
+// a density of 1.4, give or take 0.045 (common practice). All coverages are reckoned with
 // it; what a pair of sheets itself shows of its ink is applied to their ratio.
 const (
 	solidInk  = 0.039
-	solidInkU = 0.006
+	solidInkU = 0.004
 )
 
 // inkOf measures the reflectance of a sheet's solid ink on places so broad

@@ -65,6 +65,7 @@ func (r *Reference) measure(ctx context.Context, p *Photo, o MeasureOptions) (*S
 		return nil, nil, err
 	}
 	s := laySheet(p, reg.m, l, r.Size, r.Sheet.g, r.lines.support)
+	r.tieGround(s)
 	s.RegU = uncertaintyMap(reg.m.w, r.Size)
 	if err := ctx.Err(); err != nil {
 		return nil, nil, err
