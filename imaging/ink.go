@@ -7,11 +7,11 @@ import (
 
 // solidInk is the reflectance of solid black intaglio ink relative to paper
 // and solidInkU its standard uncertainty from one print of a plate to the next:
-// a density of 1.4, give or take 0.045 (common practice). All coverages are reckoned with
+// a density of 1.4, give or take 0.05 (common practice). All coverages are reckoned with
 // it; what a pair of sheets itself shows of its ink is applied to their ratio.
 const (
 	solidInk  = 0.039
-	solidInkU = 0.004
+	solidInkU = 0.0045
 )
 
 // inkOf measures the reflectance of a sheet's solid ink on places so broad

@@ -104,11 +104,6 @@ func outline(p *plane, t float64, bright bool) (sheetEdge, bool) {
 	if covered < 0.7 || covered > 1.1 {
 		return e, false
 	}
-	// Darker than all around it a sheet is dark throughout; what shows light
-	// between its darks is printed work on paper that fills the picture.
-	if !bright && float64(area) < 0.93*q.area() {
-		return e, false
-	}
 	e.quad, e.found = q, true
 	return e, true
 }
