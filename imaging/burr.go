@@ -47,6 +47,8 @@ const (
 	fringeMean  = 0.0095
 	fringeShare = 0.011
 	fringePlate = 6e-4 // of the plate's area
+	fringeBare  = 0.6  // mm; from here to a millimetre no fringe reaches:
+	fringeRest  = 0.35 // what still lies there, as a share of it, is an uncertain ground or faint work
 )
 
 // findFringe gathers the ring around all lines where, over half a millimetre,
@@ -69,7 +71,7 @@ func findFringe(s *Sheet, cov *plane, all float64) *burrWork {
 			n++
 		}
 	}
-	if n == 0 || sum/n < fringeMean {
+	if n == 0 || sum/n < fringeMean || beyond(s, cov, core) > fringeRest*sum/n {
 		return nil
 	}
 	num, den = num.blur(0.45*s.PxPerMM), den.blur(0.45*s.PxPerMM)
@@ -84,6 +86,20 @@ func findFringe(s *Sheet, cov *plane, all float64) *burrWork {
 		return nil
 	}
 	return b
+}
+
+// beyond is the mean coverage where no fringe reaches, and no other line.
+func beyond(s *Sheet, cov *plane, core []bool) float64 {
+	near := grow(core, s.Cols, s.Rows, int(math.Round(fringeBare*s.PxPerMM)))
+	far := grow(core, s.Cols, s.Rows, int(math.Round(s.PxPerMM)))
+	var sum, n float64
+	for i := range far {
+		if far[i] && !near[i] && s.Valid[i] {
+			sum += float64(cov.v[i])
+			n++
+		}
+	}
+	return sum / max(n, 1)
 }
 
 // findPlateaus looks for plateaus of thin coverage broader than any stroke: what
