@@ -30,7 +30,16 @@ func findBurr(s *Sheet, cov *plane) *burrWork {
 			all += float64(v)
 		}
 	}
-	if b := findFringe(s, cov, all); b != nil {
+	soft := cov.blur(0.5)
+	core := make([]bool, len(soft.v))
+	for i, v := range soft.v {
+		core[i] = v > fringeCore
+	}
+	bare := beyond(s, cov, core)
+	if bare > bareMost {
+		return nil // the ground itself is not known well enough
+	}
+	if b := findFringe(s, cov, core, all, bare); b != nil {
 		return b
 	}
 	return findPlateaus(s, cov, all)
@@ -49,16 +58,12 @@ const (
 	fringePlate = 6e-4 // of the plate's area
 	fringeBare  = 0.6  // mm; from here to a millimetre no fringe reaches:
 	fringeRest  = 0.35 // what still lies there, as a share of it, is an uncertain ground or faint work
+	bareMost    = 8e-3 // mean coverage there from which thin burr cannot be told at all
 )
 
 // findFringe gathers the ring around all lines where, over half a millimetre,
 // it carries ink.
-func findFringe(s *Sheet, cov *plane, all float64) *burrWork {
-	soft := cov.blur(0.5)
-	core := make([]bool, len(soft.v))
-	for i, v := range soft.v {
-		core[i] = v > fringeCore
-	}
+func findFringe(s *Sheet, cov *plane, core []bool, all, bare float64) *burrWork {
 	far := grow(core, s.Cols, s.Rows, int(math.Round(fringeTo*s.PxPerMM)))
 	near := grow(core, s.Cols, s.Rows, int(math.Round(fringeFrom*s.PxPerMM)))
 	num, den := newPlane(s.Cols, s.Rows), newPlane(s.Cols, s.Rows)
@@ -71,7 +76,7 @@ func findFringe(s *Sheet, cov *plane, all float64) *burrWork {
 			n++
 		}
 	}
-	if n == 0 || sum/n < fringeMean || beyond(s, cov, core) > fringeRest*sum/n {
+	if n == 0 || sum/n < fringeMean || bare > fringeRest*sum/n {
 		return nil
 	}
 	num, den = num.blur(0.45*s.PxPerMM), den.blur(0.45*s.PxPerMM)
