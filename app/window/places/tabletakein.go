@@ -2,7 +2,6 @@ package places
 
 import (
 	"context"
-	"fmt"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -11,7 +10,6 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/storage"
-	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"pullbook/app/window/look"
@@ -296,147 +294,3 @@ func (r *planRow) set(l planLine) {
 
 // CreateRenderer is the toolkit's hook.
 func (r *planRow) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(r.box) }
-
-// tableColumn is one column of the table: its heading, what it holds, and its
-// first cells as they are understood.
-type tableColumn struct {
-	pick *choice
-	box  *fyne.Container
-}
-
-func newTableColumn(heading string, meanings []string, chosen func(int)) *tableColumn {
-	c := &tableColumn{}
-	c.pick = newSelect(meanings, func(string) {
-		if i := c.pick.SelectedIndex(); i >= 0 {
-			chosen(i)
-		}
-	})
-	if heading == "" {
-		heading = words.T("no heading")
-	}
-	c.box = look.Column(6, look.Column(4, look.Label(heading).Giving(), c.pick), look.Column(5))
-	return c
-}
-
-// seenColumn is what the first cells of a column say and how each is
-// understood.
-type seenColumn struct {
-	texts []string
-	read  []sheet.Understanding
-}
-
-// firstRows reads the first cells of every column.
-func firstRows(t cells.Sheet, m sheet.Matching) []seenColumn {
-	out := make([]seenColumn, len(t.Heading))
-	for i := range out {
-		for _, row := range t.Rows[:min(shownRows, len(t.Rows))] {
-			text := ""
-			if i < len(row) {
-				text = row[i]
-			}
-			out[i].texts = append(out[i].texts, text)
-			out[i].read = append(out[i].read, m.Understand(i, text))
-		}
-	}
-	return out
-}
-
-// objects draws the cells: the text, and under it how it is understood.
-func (s seenColumn) objects(leftOut bool) []fyne.CanvasObject {
-	var l []fyne.CanvasObject
-	for k, text := range s.texts {
-		u := s.read[k]
-		say, ink := "", look.Within
-		switch {
-		case strings.TrimSpace(text) == "":
-		case leftOut:
-			say, ink = words.T("left out"), look.Faint
-		case len(u.Doubts) > 0 && u.Value == "":
-			say, ink = words.T("not read: %s", words.T(u.Doubts[0])), look.Unsure
-		case len(u.Doubts) > 0:
-			say, ink = words.T("%s, in doubt: %s", u.Value, words.T(u.Doubts[0])), look.Unsure
-		case u.Value == "":
-			say, ink = words.T("kept in the remarks"), look.Muted
-		default:
-			say = words.T("read as %s", u.Value)
-			if u.Value == strings.TrimSpace(text) {
-				say, ink = words.T("as written"), look.Faint
-			}
-		}
-		one := strings.Join(strings.Fields(text), " ")
-		l = append(l, look.Column(0, look.Line(one).Giving(), look.Small(say).Giving().Coloured(ink)))
-	}
-	return l
-}
-
-// columnsLayout sets columns of one width side by side.
-type columnsLayout struct{}
-
-// columnWide is the width of a column before the text scale.
-const columnWide = 184
-
-func columnWidth() float32 { return columnWide * theme.TextSize() / 13 }
-
-func (columnsLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
-	w := columnWidth()
-	for i, c := range o {
-		c.Move(fyne.NewPos(float32(i)*(w+12), 0))
-		c.Resize(fyne.NewSize(w, s.Height))
-	}
-}
-
-func (columnsLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
-	m := fyne.NewSize(0, 0)
-	for _, c := range o {
-		m.Height = max(m.Height, c.MinSize().Height)
-	}
-	m.Width = float32(len(o)) * (columnWidth() + 12)
-	m.Height += 12 // room for the bar that scrolls
-	return m
-}
-
-// takeInLiterature asks for a list of literature and takes it in.
-func (f *Frame) takeInLiterature() {
-	f.pickFile([]string{".bib", ".json"}, func(path string) {
-		f.change(func(ctx context.Context) error {
-			added, refused, err := f.house.TakeInLiterature(ctx, path)
-			if err != nil {
-				return err
-			}
-			f.post.do(func() {
-				f.tell(words.N("%d works taken in", added))
-				if len(refused) > 0 {
-					col := look.Column(8)
-					for _, r := range refused {
-						col.Add(look.Para(r, false))
-					}
-					f.dialog(words.T("Some entries stay outside"), col, fyne.NewSize(560, 420), "", nil)
-				}
-			})
-			return nil
-		})
-	})
-}
-
-// takeInExport asks for the folder of an exported catalogue and takes it in as
-// a job; its photographs may lie elsewhere.
-func (f *Frame) takeInExport() {
-	dir, photos := blank(), blank()
-	choose := func(to *field) *look.Button {
-		return look.QuietButton(words.T("Choose the folder…"), look.IconFolder, func() { f.folder(func(p string) { to.SetText(p) }) })
-	}
-	say := look.Para(words.T("The tables that Pullbook exported as CSV are taken into this catalogue, which must be empty. Where the tables name photographs, say also in which folder the photographs of that catalogue lie."), true)
-	f.dialog(words.T("Take in an exported catalogue"), look.Column(8, say,
-		labelled(words.T("Folder of the tables"), dir), look.Row(0, choose(dir)),
-		labelled(words.T("Folder of the photographs"), photos), look.Row(0, choose(photos))), fyne.NewSize(560, 400), words.T("Take it in"), func() error {
-		from, originals := strings.TrimSpace(dir.Text), strings.TrimSpace(photos.Text)
-		if from == "" {
-			return fmt.Errorf("%s", words.T("Name the folder of the tables."))
-		}
-		f.start(words.T("Taking in an exported catalogue"), func(ctx context.Context, p Progress) error {
-			return f.house.TakeInExport(ctx, from, originals, p)
-		})
-		return nil
-	})
-	f.win.Canvas().Focus(dir)
-}
