@@ -88,11 +88,10 @@ func (s *Studio) propose(ctx context.Context, r *recogniser, id catalog.ID) (Pro
 		return Proposal{}, err
 	}
 	out := Proposal{Photo: *photo}
-	img, err := s.proxyPicture(ctx, id)
+	img, pic, err := s.proxyPicture(ctx, id)
 	if err != nil {
 		return out, err
 	}
-	pic := imaging.FromImage(img)
 	named, err := abandon(ctx, func() (catalog.ID, error) { return slipIn(img), nil })
 	if err != nil {
 		return out, err
@@ -155,10 +154,15 @@ func (s *Studio) proposeBySlip(ctx context.Context, r *recogniser, out Proposal,
 	return out, nil
 }
 
-// viewBySlip tells what a photograph with a slip shows. Where neither a plate
-// nor a mark was seen, the slip's own plate is looked for: by its size, and then
-// as one that the photograph may show a part of.
+// viewBySlip tells what a photograph with a slip shows. Where no plate was
+// recognised, the slip's own is looked for by its lines, and then by its size.
 func (s *Studio) viewBySlip(ctx context.Context, r *recogniser, out *Proposal, img *imaging.Photo, seen *recognised) error {
+	if seen.plate == nil {
+		// A slip that lies on the sheet hides its edges, and the mark is missed.
+		if err := r.byLines(ctx, out.PlateID, img, seen); err != nil {
+			return err
+		}
+	}
 	if seen.plate == nil && seen.mark == nil {
 		plate, err := s.store.Plate(ctx, out.PlateID)
 		if err != nil {
@@ -170,11 +174,7 @@ func (s *Studio) viewBySlip(ctx context.Context, r *recogniser, out *Proposal, i
 				return err
 			}
 		}
-		if seen.mark = found.best(); seen.mark == nil {
-			if err := r.byLines(ctx, out.PlateID, img, seen); err != nil {
-				return err
-			}
-		}
+		seen.mark = found.best()
 	}
 	view, ask, err := viewOf(ctx, img, seen)
 	out.View, out.Words = view, spaced(out.Words, ask)

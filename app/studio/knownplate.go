@@ -115,12 +115,12 @@ func takeGlimpse(ctx context.Context, img *imaging.Photo, mark *imaging.PlateMar
 
 // referenceProxy is the proxy of a reference pull with its recorded mark.
 func (s *Studio) referenceProxy(ctx context.Context, photo catalog.ID) (*imaging.Photo, *imaging.PlateMark, error) {
-	img, err := s.proxyPicture(ctx, photo)
+	img, pic, err := s.proxyPicture(ctx, photo)
 	if err != nil {
 		return nil, nil, err
 	}
-	mark, err := s.markOnProxy(ctx, photo, img.Rect.Size())
-	return imaging.FromImage(img), mark, err
+	mark, err := s.markOnProxy(ctx, photo, img.Bounds().Size())
+	return pic, mark, err
 }
 
 // markOnProxy is the recorded plate mark of a photograph in the pixels of its

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"image"
-	"image/draw"
 	"image/jpeg"
 	"os"
 
@@ -12,6 +11,7 @@ import (
 	"github.com/makiuchi-d/gozxing/qrcode"
 
 	"pullbook/catalog"
+	"pullbook/imaging"
 	"pullbook/pdfout"
 )
 
@@ -73,12 +73,22 @@ func readCodeIn(img image.Image) (text string, ok bool) {
 	return r.GetText(), true
 }
 
-// proxyPicture is the proxy of a photograph, decoded.
-func (s *Studio) proxyPicture(ctx context.Context, photo catalog.ID) (*image.RGBA, error) {
+// proxyPicture is the proxy of a photograph, decoded, and made ready for
+// measuring.
+func (s *Studio) proxyPicture(ctx context.Context, photo catalog.ID) (image.Image, *imaging.Photo, error) {
 	path, err := s.Proxy(ctx, photo)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
+	img, err := abandon(ctx, func() (image.Image, error) { return readProxy(path) })
+	if err != nil {
+		return nil, nil, err
+	}
+	pic, err := abandon(ctx, func() (*imaging.Photo, error) { return imaging.FromImage(img), nil })
+	return img, pic, err
+}
+
+func readProxy(path string) (image.Image, error) {
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, err
@@ -88,7 +98,5 @@ func (s *Studio) proxyPicture(ctx context.Context, photo catalog.ID) (*image.RGB
 	if err != nil {
 		return nil, fmt.Errorf("the derived picture %s is damaged; delete the folder of derived pictures, they are made again: %w", path, err)
 	}
-	out := image.NewRGBA(image.Rect(0, 0, img.Bounds().Dx(), img.Bounds().Dy()))
-	draw.Draw(out, out.Rect, img, img.Bounds().Min, draw.Src)
-	return out, nil
+	return img, nil
 }

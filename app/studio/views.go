@@ -15,7 +15,7 @@ import (
 // light is darker than the table that shines through it.
 const (
 	ordinaryFall, rakingFall       = 1.5, 1.7
-	ordinaryTexture, rakingTexture = 0.006, 0.015
+	ordinaryTexture, rakingTexture = 0.0075, 0.015
 	ordinaryAround, throughAround  = 1.15, 1.5
 	throughTexture, throughCloud   = 0.008, 0.010
 )
