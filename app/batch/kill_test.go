@@ -2,6 +2,7 @@ package batch
 
 import (
 	"bufio"
+	"bytes"
 	"context"
 	"fmt"
 	"image"
@@ -42,7 +43,7 @@ func sheetsToFile(t *testing.T, dir, in string) (truth map[string]catalog.ID) {
 	fatal(t, err)
 	defer s.Close()
 	truth = map[string]catalog.ID{}
-	for n, scene := range []platesim.Scene{platesim.Estuary, platesim.Heron} {
+	for n, scene := range []platesim.Scene{platesim.Estuary, platesim.Hulls} {
 		sim := platesim.New(uint64(600+n), platesim.Etched, scene, platesim.Options{States: 1, Size: platesim.Size{W: 74, H: 52}})
 		plate := &catalog.Plate{Number: catalog.Number{N: n + 1}, Titles: []catalog.Title{{Text: string(scene)}}, Mark: catalog.Size{HeightMM: 52, WidthMM: 74}}
 		fatal(t, s.Save(ctx, "plate", plate))
@@ -76,6 +77,7 @@ func photographSheet(t *testing.T, sim *platesim.Plate, pull int, slip catalog.I
 	t.Helper()
 	c := platesim.NewConditions(platesim.Even, uint64(pull))
 	c.Width, c.Height, c.Fill = 860, 640, 0.8
+	c.Tone, c.Emboss = 0.05, 0.06 // a plate mark that can be seen in so small a picture
 	img, _ := sim.Photograph(1, pull, c, uint64(pull))
 	if slip != "" {
 		const side = 90
@@ -148,8 +150,10 @@ type said struct{ taken, filed, scored int }
 // done reports that it had ended before.
 func killed(t *testing.T, dir, in string, after time.Duration) (s said, done bool) {
 	t.Helper()
+	var answer bytes.Buffer
 	cmd := exec.Command(os.Args[0])
 	cmd.Env = append(os.Environ(), "BATCH_TEST_COMMAND="+strings.Join([]string{"file", "--catalogue", dir, in}, "\n"))
+	cmd.Stdout = &answer
 	out, err := cmd.StderrPipe()
 	fatal(t, err)
 	fatal(t, cmd.Start())
@@ -172,7 +176,9 @@ func killed(t *testing.T, dir, in string, after time.Duration) (s said, done boo
 			t.Errorf("the killed command says %q", line)
 		}
 	}
-	err = cmd.Wait()
+	if err = cmd.Wait(); err != nil && cmd.ProcessState.Exited() {
+		t.Errorf("the command ended by itself with %v:\n%s", err, answer.String())
+	}
 	return s, err == nil
 }
 
