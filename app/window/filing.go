@@ -62,7 +62,7 @@ func (h *house) taken(ctx context.Context, g studio.TakenIn) places.Taken {
 	if g.Err != nil {
 		return places.Taken{Name: g.Path, Refused: g.Err.Error()}
 	}
-	t := places.Taken{PhotoID: g.Photo.ID, Name: g.Photo.Name, Already: g.Already}
+	t := places.Taken{PhotoID: g.Photo.ID, Name: g.Photo.Name, View: g.Photo.View, Already: g.Already}
 	if g.Photo.ImpressionID != "" { // taken in before, and filed
 		if i, err := h.Store().Impression(ctx, g.Photo.ImpressionID); err == nil {
 			t.PlateID, t.StateID, t.ImpressionID, t.Sure, t.Why = i.PlateID, i.StateID, i.ID, g.Photo.FiledSure, g.Photo.FiledBy
@@ -84,7 +84,7 @@ func (h *house) Propose(ctx context.Context, photos []catalog.ID, hint places.Hi
 	}
 	out := make([]places.Taken, 0, len(list))
 	for _, a := range list {
-		t := places.Taken{PhotoID: a.Photo.ID, Name: a.Photo.Name, PlateID: a.PlateID, StateID: a.StateID, ImpressionID: a.ImpressionID, Sure: a.Sure, Why: a.How, Words: a.Words}
+		t := places.Taken{PhotoID: a.Photo.ID, Name: a.Photo.Name, PlateID: a.PlateID, StateID: a.StateID, ImpressionID: a.ImpressionID, View: a.View, Sure: a.Sure, Why: a.How, Words: a.Words}
 		if a.How == "" && len(states) > 0 {
 			t.PlateID, t.StateID, t.Why = hint.Plate, states[len(states)-1].ID, "the plate in hand"
 		}
@@ -106,7 +106,7 @@ func (h *house) Confirm(ctx context.Context, list []places.Taken, p places.Progr
 		if how == "the plate in hand" {
 			how = "by hand"
 		}
-		agreed = append(agreed, studio.Proposal{Photo: *photo, PlateID: t.PlateID, StateID: t.StateID, ImpressionID: t.ImpressionID, How: how, Sure: t.Sure})
+		agreed = append(agreed, studio.Proposal{Photo: *photo, PlateID: t.PlateID, StateID: t.StateID, ImpressionID: t.ImpressionID, View: t.View, How: how, Sure: t.Sure})
 	}
 	sheets, err := h.Accept(ctx, agreed)
 	if err != nil {

@@ -287,7 +287,7 @@ func (c *cameraPlace) confirm(list []Taken) {
 const sureEnough = 0.9
 
 func (t Taken) isSure() bool {
-	return t.Refused == "" && t.PlateID != "" && t.StateID != "" && t.Sure >= sureEnough
+	return t.Refused == "" && t.PlateID != "" && t.StateID != "" && t.View != "" && t.Sure >= sureEnough
 }
 
 // recognise looks again at what waits without a sure place.

@@ -40,13 +40,13 @@ func (c *cameraPlace) list(b *book) {
 			continue
 		}
 		if p.ImpressionID == "" && !in[p.ID] {
-			wait = append(wait, trayItem{waiting: true, taken: Taken{PhotoID: p.ID, Name: p.Name, Why: words.T("not told")}})
+			wait = append(wait, trayItem{waiting: true, taken: Taken{PhotoID: p.ID, Name: p.Name, View: p.View, Why: words.T("not told")}})
 		}
 	}
 	if c.plate != nil {
 		for _, i := range b.impressionsOf[c.plate.ID] {
 			for _, p := range b.photosOf[i.ID] {
-				filed = append(filed, trayItem{taken: Taken{PhotoID: p.ID, Name: p.Name, PlateID: i.PlateID, StateID: i.StateID, ImpressionID: i.ID, Sure: p.FiledSure, Why: p.FiledBy}})
+				filed = append(filed, trayItem{taken: Taken{PhotoID: p.ID, Name: p.Name, View: p.View, PlateID: i.PlateID, StateID: i.StateID, ImpressionID: i.ID, Sure: p.FiledSure, Why: p.FiledBy}})
 			}
 		}
 	}

@@ -259,7 +259,7 @@ func (h *fakeHouse) TakeIn(_ context.Context, paths []string, hint Hint, p Progr
 				st = s.ID
 			}
 		}
-		out = append(out, Taken{PhotoID: ph.ID, Name: ph.Name, PlateID: hint.Plate, StateID: st, Sure: 0.98 - 0.03*float64(i), Why: "recognised"})
+		out = append(out, Taken{PhotoID: ph.ID, Name: ph.Name, PlateID: hint.Plate, StateID: st, View: catalog.ViewWhole, Sure: 0.98 - 0.03*float64(i), Why: "recognised"})
 		p(float64(i+1)/float64(len(paths)), ph.Name)
 	}
 	h.mu.Unlock()
@@ -269,7 +269,7 @@ func (h *fakeHouse) TakeIn(_ context.Context, paths []string, hint Hint, p Progr
 func (h *fakeHouse) Propose(_ context.Context, ids []catalog.ID, hint Hint, _ Progress) ([]Taken, error) {
 	var out []Taken
 	for _, id := range ids {
-		out = append(out, Taken{PhotoID: id, PlateID: hint.Plate, StateID: hint.Plate + "-state2", Sure: 0.95, Why: "recognised"})
+		out = append(out, Taken{PhotoID: id, PlateID: hint.Plate, StateID: hint.Plate + "-state2", View: catalog.ViewWhole, Sure: 0.95, Why: "recognised"})
 	}
 	return out, nil
 }

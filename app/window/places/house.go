@@ -143,12 +143,13 @@ type Taken struct {
 	PhotoID          catalog.ID // empty when the file was refused
 	Name             string
 	PlateID, StateID catalog.ID
-	ImpressionID     catalog.ID // empty: a new impression
-	Sure             float64    // 0..1
-	Why              string     // how it was told: "slip", "recognised", "time order", "by hand"
-	Words            string     // what that rests on, a sentence
-	Refused          string     // why the file cannot be used, a sentence
-	Already          bool       // the same bytes were in the catalogue before
+	ImpressionID     catalog.ID   // empty: a new impression
+	View             catalog.View // what of the sheet it shows; "" not told, to be asked for
+	Sure             float64      // 0..1
+	Why              string       // how it was told: "slip", "recognised", "time order", "by hand"
+	Words            string       // what that rests on, a sentence
+	Refused          string       // why the file cannot be used, a sentence
+	Already          bool         // the same bytes were in the catalogue before
 }
 
 // Report is what is known of a photograph as a photograph.

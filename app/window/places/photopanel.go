@@ -2,6 +2,7 @@ package places
 
 import (
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -21,6 +22,7 @@ type photoPanel struct {
 	plate  *choice
 	state  *choice
 	sheet  *choice
+	view   *choice
 	sure   *look.Gauge
 	why    *look.Text
 	rests  *look.Paragraph
@@ -40,11 +42,12 @@ func newPhotoPanel(c *cameraPlace) *photoPanel {
 	p.plate = newSelect(nil, func(string) { p.picked(0) })
 	p.state = newSelect(nil, func(string) { p.picked(1) })
 	p.sheet = newSelect(nil, func(string) { p.picked(2) })
+	p.view = newSelect(nil, func(string) { p.viewPicked() })
 	p.do = look.StrongButton(words.T("Confirm"), look.IconTick, p.confirmThis)
 	p.blank = look.QuietButton(words.T("This is a blank sheet"), look.IconSheet, p.c.blankSheet)
 	col := look.Column(7, p.name,
 		look.Label(words.T("Where it belongs")),
-		labelled(words.T("Plate"), p.plate), labelled(words.T("State"), p.state), labelled(words.T("Sheet"), p.sheet),
+		labelled(words.T("Plate"), p.plate), labelled(words.T("State"), p.state), labelled(words.T("Sheet"), p.sheet), labelled(words.T("It shows"), p.view),
 		p.why, p.sure, p.rests, p.do,
 		look.HRule(), look.Label(words.T("Plate mark")), p.mark,
 		look.HRule(), look.Label(words.T("The photograph")), p.found, p.blank)
@@ -107,7 +110,16 @@ func (p *photoPanel) fill(b *book) {
 		names, p.sheets = nil, nil
 	}
 	set(p.sheet, names, p.sheets, t.ImpressionID)
-	p.do.SetEnabled(t.PlateID != "" && t.Refused == "" && !p.c.f.house.ReadOnly())
+	names = nil
+	for _, v := range views {
+		names = append(names, words.T(string(v)))
+	}
+	p.view.Options = names
+	p.view.ClearSelected()
+	if i := slices.Index(views, t.View); i >= 0 {
+		p.view.SetSelectedIndex(i)
+	}
+	p.do.SetEnabled(t.PlateID != "" && t.View != "" && t.Refused == "" && !p.c.f.house.ReadOnly())
 	p.do.Hidden = !p.item.waiting
 	p.sure.Set(t.Sure)
 	p.rests.SetText(t.Words)
@@ -146,6 +158,24 @@ func (p *photoPanel) picked(which int) {
 		t.ImpressionID = pick(p.sheet, p.sheets)
 	}
 	t.Why, t.Sure, t.Words = "by hand", 1, ""
+	p.changed()
+}
+
+// views are what a photograph of a sheet can show.
+var views = []catalog.View{catalog.ViewWhole, catalog.ViewDetail, catalog.ViewRaking, catalog.ViewTransmitted}
+
+// viewPicked takes over what the photograph shows.
+func (p *photoPanel) viewPicked() {
+	if i := p.view.SelectedIndex(); !p.quiet && p.c.f.book != nil && i >= 0 {
+		p.item.taken.View = views[i]
+		p.changed()
+	}
+}
+
+// changed keeps what was chosen by hand: at once where the photograph is filed,
+// else until it is confirmed.
+func (p *photoPanel) changed() {
+	t := &p.item.taken
 	p.fill(p.c.f.book)
 	if !p.item.waiting && t.ImpressionID != "" { // filed elsewhere by hand
 		p.c.confirm([]Taken{*t})
@@ -165,7 +195,7 @@ func (p *photoPanel) picked(which int) {
 // confirmThis files the photograph shown.
 func (p *photoPanel) confirmThis() {
 	t := p.item.taken
-	if p.item.waiting && t.PlateID != "" && t.Refused == "" {
+	if p.item.waiting && t.PlateID != "" && t.View != "" && t.Refused == "" {
 		p.c.confirm([]Taken{t})
 	}
 }

@@ -94,6 +94,7 @@ var fromTheCatalogue = []string{
 	"resolution", "evenness of light", "noise", "bit depth", "focus", "exposure",
 	"January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December",
 	"As the system", "Undone: %s", "Done again: %s",
+	"whole sheet", "detail", "raking light", "transmitted light",
 	"JSON for museums and research portals", "XML for collection exchange", "manifests for picture viewers", "tables for a spreadsheet", "pages to be read with a browser",
 }
 
