@@ -23,6 +23,19 @@ func ChangeWords(c Change, technique Technique, plate Size) string {
 	return strings.Join(parts, ", ")
 }
 
+// SoleTechnique is that of a state's new work, the plate's where the state names
+// none; "" when it is not one alone.
+func SoleTechnique(s *State, p *Plate) Technique {
+	list := s.Techniques
+	if len(list) == 0 {
+		list = p.Techniques
+	}
+	if len(list) != 1 {
+		return ""
+	}
+	return list[0]
+}
+
 // changeKind names the work: a small or thin patch is lines, a compact one
 // shading, judged by the box and by how much of it the work fills.
 func changeKind(c Change, technique Technique) string {

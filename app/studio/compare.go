@@ -68,7 +68,7 @@ func (s *Studio) Compare(ctx context.Context, state catalog.ID, p Progress) ([]c
 		return nil, &Refusal{reason}
 	}
 	tell(p, 0.95, "recording what was found")
-	changes := changesOf(found, technique(after, plate), size)
+	changes := changesOf(found, catalog.SoleTechnique(after, plate), size)
 	err = s.store.Do(ctx, "Compare "+before.Name()+" and "+after.Name(), func(tx *store.Tx) error {
 		st, err := tx.State(ctx, state)
 		if err != nil {
@@ -104,18 +104,6 @@ func (s *Studio) referencePath(ctx context.Context, st *catalog.State) (string, 
 		return "", sentence("No reference pull is picked for %s yet; states are compared on the photographs of their reference pulls.", st.Name())
 	}
 	return s.Original(ctx, st.ReferencePhotoID)
-}
-
-// technique is that of a state's new work, "" when it is not one.
-func technique(st *catalog.State, p *catalog.Plate) catalog.Technique {
-	list := st.Techniques
-	if len(list) == 0 {
-		list = p.Techniques
-	}
-	if len(list) != 1 {
-		return ""
-	}
-	return list[0]
 }
 
 func changesOf(found []imaging.Change, t catalog.Technique, size catalog.Size) []catalog.Change {

@@ -8,9 +8,10 @@ import (
 	"pullbook/imaging"
 )
 
-// Limits on how a photograph was lit, in the terms of [imaging.Manner]. Between
-// the ordinary and the sure nothing is told, and the user is asked. Ordinary
-// photographs, by hand and on copy stands, have a falloff up to 1.45 and a
+// Limits on how a photograph was lit, in the terms of [imaging.Manner]: judgements,
+// set on simulated photographs and not yet tried on many real ones. Between the
+// ordinary and the sure nothing is told, and the user is asked. Ordinary
+// photographs, simulated by hand and on copy stands, have a falloff up to 1.45 and a
 // texture up to 0.0045; both are far more under a raking lamp. Paper against the
 // light is darker than the table that shines through it.
 const (

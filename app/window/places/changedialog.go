@@ -45,7 +45,7 @@ func (p *scorePanel) openChange(st *catalog.State, k int) {
 		if typed := strings.TrimSpace(say.Text); typed != c.Words && typed != "" {
 			joined.Words = typed
 		} else if len(gone) > 0 {
-			joined.Words = catalog.ChangeWords(joined, p.techniqueOf(st), p.t.plate.Mark)
+			joined.Words = catalog.ChangeWords(joined, catalog.SoleTechnique(st, p.t.plate), p.t.plate.Mark)
 		}
 		s.Changes = nil
 		for i, o := range st.Changes {
@@ -70,18 +70,6 @@ func together(a, b catalog.Change) catalog.Change {
 	a.AreaMM2 += b.AreaMM2
 	a.Sure = min(a.Sure, b.Sure)
 	return a
-}
-
-// techniqueOf is that of a state's new work, "" when it is not one alone.
-func (p *scorePanel) techniqueOf(st *catalog.State) catalog.Technique {
-	list := st.Techniques
-	if len(list) == 0 {
-		list = p.t.plate.Techniques
-	}
-	if len(list) != 1 {
-		return ""
-	}
-	return list[0]
 }
 
 // describe adds the accepted changes to the description of their state.
