@@ -131,11 +131,11 @@ func editionWords(o *Outlook, wish life.Wish) string {
 	case plan.Size == 0:
 		return words.T("No further edition can be promised with %d chances in 100.", sure)
 	case f.Readings == 0:
-		return words.T("Nothing has been measured yet. By what the trade expects, %d and %d artist's proofs would be modest; measure a few pulls before announcing a number.", plan.Size, plan.Proofs)
+		return words.T("Nothing has been measured yet. By what the trade expects, an edition of %d with %d artist's proofs would be modest; measure a few pulls before announcing a number.", plan.Size, plan.Proofs)
 	case plan.TooEarly:
-		return words.T("%d and %d artist's proofs are safe, with %d chances in 100; it is too early to promise more.", plan.Size, plan.Proofs, sure)
+		return words.T("An edition of %d with %d artist's proofs is safe, with %d chances in 100; it is too early to promise more.", plan.Size, plan.Proofs, sure)
 	}
-	return words.T("%d and %d artist's proofs can be pulled within the limit, with %d chances in 100.", plan.Size, plan.Proofs, sure)
+	return words.T("An edition of %d with %d artist's proofs can be pulled within the limit, with %d chances in 100.", plan.Size, plan.Proofs, sure)
 }
 
 // keepWords says which of the pulls to come to lay aside.

@@ -18,7 +18,7 @@ func TestPlanner(t *testing.T) {
 	d.section()
 	s.settle()
 	p := d.planner
-	if !strings.HasPrefix(p.said.Words(), "18 and 2 artist's proofs") || !strings.Contains(p.keep.Words(), "pulls 30, 40") {
+	if !strings.HasPrefix(p.said.Words(), "An edition of 18 with 2 artist's proofs") || !strings.Contains(p.keep.Words(), "pulls 30, 40") {
 		t.Errorf("%q %q", p.said.Words(), p.keep.Words())
 	}
 	if len(p.odds.Objects) != 3 || len(p.apart.Objects) != 1 {
@@ -29,7 +29,7 @@ func TestPlanner(t *testing.T) {
 	}
 	p.sure.SetSelectedIndex(2)
 	s.settle()
-	if !strings.HasPrefix(p.said.Words(), "15 and") || !strings.Contains(p.said.Words(), "95 chances") {
+	if !strings.HasPrefix(p.said.Words(), "An edition of 15 with") || !strings.Contains(p.said.Words(), "95 chances") {
 		t.Errorf("surer: %q", p.said.Words())
 	}
 }
@@ -45,7 +45,7 @@ func TestPlanWords(t *testing.T) {
 		{Outlook{Forecast: &life.Forecast{Readings: 5}}, "No further edition"},
 		{Outlook{Forecast: &life.Forecast{}, Plan: life.Plan{Size: 12, Proofs: 1}}, "Nothing has been measured"},
 		{Outlook{Forecast: &life.Forecast{Readings: 2}, Plan: life.Plan{Size: 12, Proofs: 1, TooEarly: true}}, "too early"},
-		{Outlook{Forecast: &life.Forecast{Readings: 9}, Plan: life.Plan{Size: 12, Proofs: 1}}, "12 and 1 artist's proofs can be pulled"},
+		{Outlook{Forecast: &life.Forecast{Readings: 9}, Plan: life.Plan{Size: 12, Proofs: 1}}, "An edition of 12 with 1 artist's proofs can be pulled"},
 	} {
 		if got := editionWords(&c.o, wish); !strings.Contains(got, c.says) {
 			t.Errorf("%q lacks %q", got, c.says)
