@@ -18,6 +18,23 @@ type Imprint struct {
 	LossLimit float64 `json:"loss_limit"`
 	ToneLimit float64 `json:"tone_limit"`
 	DryHours  int     `json:"dry_hours"` // default 48
+	// Language is that of what is printed, a BCP 47 tag; empty is English.
+	Language string `json:"language"`
+	// Book is how the printed catalogue is put together; empty: the usual parts
+	// in their usual order.
+	Book []BookPart `json:"book"`
+}
+
+// BookPart is one part of the printed catalogue. Kind is one of the parts the
+// typesetting knows ("introduction", "the plates", "index of titles") or "own
+// text". Heading, where set, stands instead of the usual one. Text is the
+// user's own, with *italic*, **strong**, an empty line between paragraphs and
+// "## " before heads. Off leaves the part out.
+type BookPart struct {
+	Kind    string `json:"kind"`
+	Heading string `json:"heading"`
+	Text    string `json:"text"`
+	Off     bool   `json:"off"`
 }
 
 // Snapshot is a whole catalogue as plain values at one moment, in catalogue

@@ -120,7 +120,7 @@ func childMigrate(dir string) {
 		fmt.Println("not opened:", err)
 		return
 	}
-	if err := s.bringUpToDate(ctx, 1, []migration{{2, form2}}, 2); err != nil {
+	if err := s.bringUpToDate(ctx, SchemaVersion, []migration{{SchemaVersion + 1, laterForm}}, SchemaVersion+1); err != nil {
 		fmt.Println("failed", err)
 		return
 	}

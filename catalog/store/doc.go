@@ -28,10 +28,10 @@
 //
 // A SQLite 3 database (https://sqlite.org/fileformat.html), encoding UTF-8.
 // Bytes 68 to 71 of the file, the application id, are 50 6C 42 6B ("PlBk").
-// The user version (bytes 60 to 63, big-endian) is the form: 1. All tables are
+// The user version (bytes 60 to 63, big-endian) is the form: 2. All tables are
 // STRICT; SQLite 3.37 or later reads them. The definition of each table, with
 // a comment on each column, is in the database itself (SELECT sql FROM
-// sqlite_schema) and in schema/0001.sql.
+// sqlite_schema) and in the files of schema.
 //
 // One table for each noun; each record has an id of 16 characters a-z and 2-7,
 // made at random, that never changes:
@@ -48,7 +48,8 @@
 //	photograph       one file              shooting_session
 //	score            one measurement
 //	plate_group, person, holder, paper, ink, press, literature, exhibition
-//	imprint          one row: what the catalogue says of itself
+//	imprint          one row: what the       book_part
+//	                 catalogue says of itself
 //
 // The tables on the right are lists of the record on the left: their first
 // column is its id, position counts from 0. A column x_id holds the id of a

@@ -132,7 +132,7 @@ func TestDatabaseFaults(t *testing.T) {
 func TestMigrationFaults(t *testing.T) {
 	lib := shim(t)
 	run := func(w way, at int) (calls string, out []byte, dir string) {
-		old := unpackFixture(t, 1)
+		old := unpackFixture(t, SchemaVersion)
 		dir = filepath.Join(filepath.Dir(old), "victim.pullbook")
 		if err := os.Rename(old, dir); err != nil {
 			t.Fatal(err)
@@ -149,7 +149,7 @@ func TestMigrationFaults(t *testing.T) {
 	if !bytes.Contains(out, []byte("did 2")) {
 		t.Fatalf("without a fault: %s", out)
 	}
-	want, err := os.ReadFile(fixture(1, "dump.txt"))
+	want, err := os.ReadFile(fixture(SchemaVersion, "dump.txt"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -186,17 +186,17 @@ func isOldForm(t *testing.T, dir, want, when string) bool {
 		t.Errorf("%s: %v", when, err)
 	}
 	switch version {
-	case 1:
+	case SchemaVersion:
 		var b bytes.Buffer
 		if err := dump(ctx, db, &b); err != nil || b.String() != want {
 			t.Errorf("%s: the old form is not as it was: %v", when, err)
 		}
-	case 2:
+	case SchemaVersion + 1:
 		if columns != 6 {
-			t.Errorf("%s: form 2 with %d columns", when, columns)
+			t.Errorf("%s: the later form with %d columns", when, columns)
 		}
 	default:
 		t.Errorf("%s: form %d", when, version)
 	}
-	return version == 1
+	return version == SchemaVersion
 }

@@ -13,6 +13,9 @@ import (
 //go:embed schema/0001.sql
 var schema1 string
 
+//go:embed schema/0002.sql
+var schema2 string
+
 // A migration brings the schema from one version to the next. Its SQL may
 // rebuild tables: references are not enforced while it runs, and checked
 // before it is kept.
@@ -26,7 +29,7 @@ type migration struct {
 // the same. To change the schema: add a file schema/NNNN.sql and a line here,
 // raise SchemaVersion, and add a fixture of the version left behind to
 // testdata.
-var migrations = []migration{}
+var migrations = []migration{{2, schema2}}
 
 // makeSchema makes the tables of a new catalogue.
 func (s *Store) makeSchema(ctx context.Context) error {

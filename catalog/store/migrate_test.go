@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -101,9 +102,9 @@ func TestEveryReleasedFormOpens(t *testing.T) {
 	}
 }
 
-// form2 is a migration as a later version might have: a new column, and a
+// laterForm is a migration as a later version might have: a new column, and a
 // table rebuilt for a new rule, by the steps of SQLite's ALTER TABLE page.
-const form2 = `
+const laterForm = `
 ALTER TABLE plate ADD COLUMN tint TEXT NOT NULL DEFAULT '';
 CREATE TABLE new_ink (id TEXT NOT NULL PRIMARY KEY, name TEXT NOT NULL CHECK (name <> ''), maker TEXT NOT NULL, colour TEXT NOT NULL,
   note TEXT NOT NULL, oil TEXT NOT NULL DEFAULT 'linseed') STRICT, WITHOUT ROWID;
@@ -119,8 +120,9 @@ func TestMigrationRunsWholeAfterABackup(t *testing.T) {
 	}
 	defer s.Close()
 	before := dumpOf(t, s)
-	steps := []migration{{1, "SELECT no such thing"}, {2, form2}} // those done already are passed over
-	if err := s.bringUpToDate(ctx, 1, steps, 2); err != nil {
+	later := SchemaVersion + 1
+	steps := []migration{{SchemaVersion, "SELECT no such thing"}, {later, laterForm}} // those done already are passed over
+	if err := s.bringUpToDate(ctx, SchemaVersion, steps, later); err != nil {
 		t.Fatal(err)
 	}
 	var version, inks int
@@ -128,7 +130,7 @@ func TestMigrationRunsWholeAfterABackup(t *testing.T) {
 	if err := s.write.QueryRowContext(ctx, "SELECT (SELECT user_version FROM pragma_user_version), count(*), max(oil) FROM ink").Scan(&version, &inks, &oil); err != nil {
 		t.Fatal(err)
 	}
-	if version != 2 || inks != 1 || oil != "linseed" {
+	if version != later || inks != 1 || oil != "linseed" {
 		t.Errorf("form %d, %d inks, oil %q", version, inks, oil)
 	}
 	if broken, err := findings(ctx, s.write, "PRAGMA foreign_key_check"); err != nil || len(broken) > 0 {
@@ -142,10 +144,12 @@ func TestMigrationRunsWholeAfterABackup(t *testing.T) {
 		t.Errorf("notice %q", s.Notice())
 	}
 	all := backupsOf(t, s.Dir())
-	if len(all) != 1 || !strings.Contains(all[0].Path, "before-form-2-") {
+	name := fmt.Sprintf("before-form-%d-", later)
+	at := slices.IndexFunc(all, func(b Backup) bool { return strings.Contains(b.Path, name) })
+	if at < 0 {
 		t.Fatalf("backups %v", all)
 	}
-	old := openPool(all[0].Path, opening{mode: "ro", readers: true})
+	old := openPool(all[at].Path, opening{mode: "ro", readers: true})
 	defer old.Close()
 	var b bytes.Buffer
 	if err := dump(ctx, old, &b); err != nil || b.String() != before {
@@ -157,20 +161,20 @@ func TestMigrationRunsWholeAfterABackup(t *testing.T) {
 // catalogue as it was.
 func TestFailedMigrationChangesNothing(t *testing.T) {
 	for name, sql := range map[string]string{
-		"error half-way":    form2 + "INSERT INTO nowhere VALUES (1);",
+		"error half-way":    laterForm + "INSERT INTO nowhere VALUES (1);",
 		"breaks references": "DELETE FROM paper;",
-		"rule not met":      strings.Replace(form2, "name <> ''", "name = 'x'", 1),
+		"rule not met":      strings.Replace(laterForm, "name <> ''", "name = 'x'", 1),
 	} {
 		s, err := Open(unpackFixture(t, 1), Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		before := dumpOf(t, s)
-		if err := s.bringUpToDate(ctx, 1, []migration{{2, sql}}, 2); err == nil {
+		if err := s.bringUpToDate(ctx, SchemaVersion, []migration{{SchemaVersion + 1, sql}}, SchemaVersion+1); err == nil {
 			t.Errorf("%s: no error", name)
 		}
 		var version int
-		if err := s.write.QueryRowContext(ctx, "PRAGMA user_version").Scan(&version); err != nil || version != 1 {
+		if err := s.write.QueryRowContext(ctx, "PRAGMA user_version").Scan(&version); err != nil || version != SchemaVersion {
 			t.Errorf("%s: form %d, %v", name, version, err)
 		}
 		if got := dumpOf(t, s); got != before {

@@ -94,7 +94,14 @@ var imprints = table[catalog.Imprint]{
 		return []field{{"id", &i.ID}, {"title", &i.Title}, {"subtitle", &i.Subtitle}, {"maker_id", &i.MakerID},
 			{"author", &i.Author}, {"publisher", &i.Publisher}, {"place", &i.Place}, {"year", &i.Year},
 			{"introduction", &i.Introduction}, {"rights", &i.Rights}, {"colophon", &i.Colophon},
-			{"loss_limit", &i.LossLimit}, {"tone_limit", &i.ToneLimit}, {"dry_hours", &i.DryHours}}
+			{"loss_limit", &i.LossLimit}, {"tone_limit", &i.ToneLimit}, {"dry_hours", &i.DryHours}, {"language", &i.Language}}
+	},
+	lists: []lister[catalog.Imprint]{
+		list[catalog.Imprint, catalog.BookPart]{"book_part", "imprint_id",
+			func(i *catalog.Imprint) *[]catalog.BookPart { return &i.Book },
+			func(p *catalog.BookPart) []field {
+				return []field{{"kind", &p.Kind}, {"heading", &p.Heading}, {"text", &p.Text}, {"off", &p.Off}}
+			}},
 	},
 	tidy: func(i *catalog.Imprint) { i.ID = imprintID },
 }.prepare()

@@ -164,7 +164,8 @@ func (r *reader) row(t table, places []int, row []string, at int) {
 		items.Set(reflect.Append(items, rec))
 		return
 	}
-	if field.Kind() != reflect.Slice {
+	if field.Kind() != reflect.Slice { // there is one of it
+		r.ids[t.noun.name][rec.FieldByName("ID").String()] = 0
 		field.Set(rec)
 		return
 	}
