@@ -2,9 +2,10 @@ package imaging
 
 import (
 	"math"
-	"runtime"
 	"slices"
-	"sync"
+	"sync/atomic"
+
+	"pullbook/imaging/hands"
 )
 
 // plane is one channel of a picture: w x h float32 samples, row by row. The
@@ -32,27 +33,22 @@ func (p *plane) clone() *plane {
 func strips(n int, f func(k, lo, hi int)) {
 	const size = 32
 	count := (n + size - 1) / size
-	workers := min(runtime.GOMAXPROCS(0), count)
-	if workers <= 1 {
+	if count <= 1 || hands.Most() <= 1 {
 		for k := 0; k < count; k++ {
 			f(k, k*size, min(n, (k+1)*size))
 		}
 		return
 	}
-	next := make(chan int, count)
-	for k := 0; k < count; k++ {
-		next <- k
-	}
-	close(next)
-	var wg sync.WaitGroup
-	for range workers {
-		wg.Go(func() {
-			for k := range next {
-				f(k, k*size, min(n, (k+1)*size))
+	var next atomic.Int64
+	hands.Share(count, func() {
+		for {
+			k := int(next.Add(1)) - 1
+			if k >= count {
+				return
 			}
-		})
-	}
-	wg.Wait()
+			f(k, k*size, min(n, (k+1)*size))
+		}
+	})
 }
 
 // stripCount is how many strips cut n.

@@ -56,6 +56,7 @@ func Run(a fyne.App, o Options) error {
 		defer weigh(f, 5*time.Second)()
 	}
 	debug.SetMemoryLimit(memoryWanted)
+	studio.BesideWindow()
 	w := newHouseWindow(a, o)
 	if os.Getenv("PULLBOOK_TURNS") != "" {
 		w.countTurns()

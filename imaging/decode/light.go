@@ -4,10 +4,10 @@ import (
 	"context"
 	"image"
 	"image/color"
-	"runtime"
-	"sync"
+	"sync/atomic"
 
 	"pullbook/imaging/colour"
+	"pullbook/imaging/hands"
 )
 
 // topCode is the code from which a channel counts as burnt out (8-bit scale).
@@ -34,22 +34,16 @@ func (p *Picture) Luminance(ctx context.Context) (pix []float32, w, h int, err e
 // f writes must depend on its rows alone, so that runs are bit-identical.
 func strips(ctx context.Context, n int, f func(y0, y1 int)) error {
 	const rows = 64
-	next := make(chan int)
-	var wg sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			for y := range next {
-				f(y, min(y+rows, n))
+	var next atomic.Int64
+	hands.Share((n+rows-1)/rows, func() {
+		for ctx.Err() == nil {
+			y := int(next.Add(1)-1) * rows
+			if y >= n {
+				return
 			}
-		}()
-	}
-	for y := 0; y < n && ctx.Err() == nil; y += rows {
-		next <- y
-	}
-	close(next)
-	wg.Wait()
+			f(y, min(y+rows, n))
+		}
+	})
 	return ctx.Err()
 }
 

@@ -1,6 +1,7 @@
 package look
 
 import (
+	"image"
 	"image/color"
 
 	"fyne.io/fyne/v2"
@@ -146,49 +147,43 @@ func (l *Life) Set(left float64) {
 // CreateRenderer is the toolkit's hook.
 func (l *Life) CreateRenderer() fyne.WidgetRenderer {
 	r := &lifeRenderer{l: l}
-	for i := range r.strokes {
-		r.strokes[i] = canvas.NewLine(color.Black)
-	}
+	r.drawn = canvas.NewRaster(r.draw)
+	r.drawn.ScaleMode = canvas.ImageScalePixels
 	return r
 }
 
 type lifeRenderer struct {
-	l       *Life
-	strokes [lifeStrokes]*canvas.Line
+	l     *Life
+	drawn *canvas.Raster
 }
 
-func (r *lifeRenderer) Layout(s fyne.Size) {
-	full := int(r.l.left*lifeStrokes + 0.5)
-	if r.l.left > 0 && full == 0 {
+// draw draws the strokes for a size in device pixels.
+func (r *lifeRenderer) draw(w, h int) image.Image {
+	p := NewPen(w, h)
+	left, wide, high := r.l.left, float32(w), float32(h)
+	unit := high / max(r.l.Size().Height, 1) // device pixels for one unit of the toolkit
+	full := int(left*lifeStrokes + 0.5)
+	if left > 0 && full == 0 {
 		full = 1
 	}
-	for i, st := range r.strokes {
-		st.StrokeWidth = 1.6
-		st.StrokeColor = Colour(Copper)
-		top := float32(0)
-		if r.l.left < 0 {
-			st.StrokeWidth, st.StrokeColor = 0.8, Colour(Faint)
+	for i := range lifeStrokes {
+		width, ink, top := float32(1.6), Copper, float32(0)
+		if left < 0 {
+			width, ink = 0.8, Faint
 		} else if i >= full {
-			st.StrokeWidth, st.StrokeColor = 1.2, Colour(Faint)
-			top = s.Height * 0.66
+			width, ink, top = 1.2, Faint, high*0.66
 		}
-		x := 1 + float32(i)*(s.Width-6)/(lifeStrokes-1)
-		lean := float32(3) * (s.Height - top) / s.Height
-		st.Position1 = fyne.NewPos(x+lean, top)
-		st.Position2 = fyne.NewPos(x, s.Height)
+		x := unit + float32(i)*(wide-6*unit)/(lifeStrokes-1)
+		p.Line(x+3*unit*(high-top)/high, top, x, high, width*unit, Colour(ink))
 	}
+	return p.Picture()
 }
 
-func (r *lifeRenderer) MinSize() fyne.Size { return fyne.NewSize(42, 11) }
-func (r *lifeRenderer) Refresh()           { r.Layout(r.l.Size()); canvas.Refresh(r.l) }
-func (r *lifeRenderer) Objects() []fyne.CanvasObject {
-	o := make([]fyne.CanvasObject, lifeStrokes)
-	for i, s := range r.strokes {
-		o[i] = s
-	}
-	return o
-}
-func (r *lifeRenderer) Destroy() {}
+func (r *lifeRenderer) Layout(s fyne.Size)           { r.drawn.Resize(s) }
+func (r *lifeRenderer) MinSize() fyne.Size           { return fyne.NewSize(42, 11) }
+func (r *lifeRenderer) Refresh()                     { r.drawn.Refresh() }
+func (r *lifeRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{r.drawn} }
+func (r *lifeRenderer) Destroy()                     {}
 
 // Gauge is a 4 px bar filled from the left; past its end it turns to the
 // colour of warnings.

@@ -3,6 +3,7 @@ package places
 import (
 	"image"
 	"image/color"
+	"image/draw"
 	"math"
 
 	"fyne.io/fyne/v2"
@@ -69,8 +70,8 @@ func (c *curve) Tapped(e *fyne.PointEvent) {
 
 func (c *curve) CreateRenderer() fyne.WidgetRenderer {
 	r := &curveRenderer{c: c}
-	r.band = canvas.NewRaster(r.drawBand)
-	r.band.ScaleMode = canvas.ImageScaleFastest
+	r.plot = canvas.NewRaster(r.draw)
+	r.plot.ScaleMode = canvas.ImageScalePixels
 	c.live = r
 	r.build()
 	return r
@@ -82,7 +83,7 @@ const mostPoints = 300
 type curveRenderer struct {
 	c          *curve
 	size       fyne.Size
-	band       *canvas.Raster
+	plot       *canvas.Raster
 	objs       []fyne.CanvasObject
 	maxX, maxY float64
 }
@@ -129,39 +130,26 @@ func (r *curveRenderer) build() {
 		t.Resize(m)
 		r.objs = append(r.objs, t)
 	}
-	line := func(a, b fyne.Position, n fyne.ThemeColorName, w float32) {
-		l := canvas.NewLine(look.Colour(n))
-		l.StrokeWidth = w
-		l.Position1, l.Position2 = a, b
-		r.objs = append(r.objs, l)
-	}
 	text(words.T("Loss against the reference pull, by count of pull"), fyne.NewPos(6, 4), fyne.TextAlignLeading, look.Muted, true)
 	if len(c.pts) == 0 {
 		text(words.T("Measure sheets whose pull is recorded, and the wear of the plate is drawn here."), fyne.NewPos(6, r.size.Height/2-8), fyne.TextAlignLeading, look.Muted, false)
 		return
 	}
 	r.scale()
-	r.band.Move(fyne.NewPos(plotLeft, plotTop))
-	r.band.Resize(r.size.SubtractWidthHeight(plotLeft+plotRight, plotTop+plotFoot))
-	r.objs = append(r.objs, r.band)
+	r.plot.Resize(r.size)
+	r.objs = append(r.objs, r.plot)
 	for v, step := 0.0, nice(r.maxY, 4); v <= r.maxY*1.0001; v += step {
 		p := r.at(0, v)
-		line(p, fyne.NewPos(r.size.Width-plotRight, p.Y), look.Rule, 1)
 		text(words.Percent(v, 0), fyne.NewPos(plotLeft-6, p.Y-8), fyne.TextAlignTrailing, look.Muted, false)
 	}
 	for x, step := 0.0, nice(r.maxX, 8); x <= r.maxX*1.0001; x += step {
 		p := r.at(x, 0)
-		line(p, p.AddXY(0, 4), look.Faint, 1)
 		text(words.Num(x, 0), fyne.NewPos(p.X, p.Y+5), fyne.TextAlignCenter, look.Muted, false)
 	}
 	if c.limit > 0 && c.limit < r.maxY {
 		p := r.at(0, c.limit)
-		for x := p.X; x < r.size.Width-plotRight; x += 9 {
-			line(fyne.NewPos(x, p.Y), fyne.NewPos(min(x+5, r.size.Width-plotRight), p.Y), look.Outside, 1)
-		}
 		text(words.T("limit"), fyne.NewPos(plotLeft+8, p.Y-17), fyne.TextAlignLeading, look.Outside, false)
 	}
-	r.points(line)
 }
 
 func (r *curveRenderer) scale() {
@@ -179,33 +167,75 @@ func (r *curveRenderer) scale() {
 	}
 }
 
-func (r *curveRenderer) points(line func(a, b fyne.Position, n fyne.ThemeColorName, w float32)) {
+// draw draws all of the plot but its words, in device pixels. Hundreds of dots
+// and bars make one picture: the toolkit would paint each of them anew with
+// every picture of the window.
+func (r *curveRenderer) draw(w, h int) image.Image {
+	p := look.NewPen(w, h)
+	if r.maxX == 0 || r.size.Width < 1 {
+		return p.Picture()
+	}
+	k := float32(w) / r.size.Width
+	line := func(a, b fyne.Position, n fyne.ThemeColorName, width float32) {
+		p.Line(a.X*k, a.Y*k, b.X*k, b.Y*k, width*k, look.Colour(n))
+	}
+	right := r.size.Width - plotRight
+	for v, step := 0.0, nice(r.maxY, 4); v <= r.maxY*1.0001; v += step {
+		y := r.crisp(r.at(0, v).Y, k)
+		line(fyne.NewPos(plotLeft, y), fyne.NewPos(right, y), look.Rule, 1)
+	}
+	for x, step := 0.0, nice(r.maxX, 8); x <= r.maxX*1.0001; x += step {
+		q := r.at(x, 0)
+		q.X = r.crisp(q.X, k)
+		line(q, q.AddXY(0, 4), look.Faint, 1)
+	}
+	band := r.drawBand(int((r.size.Width-plotLeft-plotRight)*k), int((r.size.Height-plotTop-plotFoot)*k))
+	at := image.Pt(int(plotLeft*k), int(plotTop*k))
+	draw.Draw(p.Picture(), band.Bounds().Add(at), band, image.Point{}, draw.Over)
+	if l := r.c.limit; l > 0 && l < r.maxY {
+		y := r.crisp(r.at(0, l).Y, k)
+		for x := float32(plotLeft); x < right; x += 9 {
+			line(fyne.NewPos(x, y), fyne.NewPos(min(x+5, right), y), look.Outside, 1)
+		}
+	}
+	r.points(p, k, line)
+	return p.Picture()
+}
+
+// crisp sets a hairline on the middle of a device pixel.
+func (r *curveRenderer) crisp(v, k float32) float32 { return (float32(int(v*k)) + 0.5) / k }
+
+// points draws the sheets; k is device pixels for one unit of the toolkit.
+func (r *curveRenderer) points(pen *look.Pen, k float32, line func(a, b fyne.Position, n fyne.ThemeColorName, w float32)) {
 	every := (len(r.c.pts) + mostPoints - 1) / mostPoints
+	disc := func(at fyne.Position, d float32, n fyne.ThemeColorName) {
+		pen.Disc(at.X*k, at.Y*k, d/2*k, look.Colour(n))
+	}
 	for i, p := range r.c.pts {
 		if i%every != 0 && !p.chosen {
 			continue
 		}
-		lo, hi := r.at(p.pull, max(p.v.V-2*p.v.U, 0)), r.at(p.pull, p.v.V+2*p.v.U)
-		line(lo, hi, look.Muted, 1)
-		dot := canvas.NewCircle(look.Colour(look.Blue))
-		d := float32(6)
-		if p.verdict == look.CannotTell {
-			dot.FillColor, dot.StrokeColor, dot.StrokeWidth = look.Colour(look.Paper), look.Colour(look.Unsure), 1.5
-		} else if p.verdict == look.IsOutside {
-			dot.FillColor = look.Colour(look.Outside)
-		}
+		line(r.at(p.pull, max(p.v.V-2*p.v.U, 0)), r.at(p.pull, p.v.V+2*p.v.U), look.Muted, 1)
+		at, d := r.at(p.pull, max(p.v.V, 0)), float32(6)
 		if p.chosen {
 			d = 11
-			dot.StrokeColor, dot.StrokeWidth = look.Colour(look.Ink), 2
+			disc(at, d+2, look.Ink)
+			d -= 2
 		}
-		dot.Resize(fyne.NewSize(d, d))
-		dot.Move(r.at(p.pull, max(p.v.V, 0)).SubtractXY(d/2, d/2))
-		r.objs = append(r.objs, dot)
+		switch p.verdict {
+		case look.CannotTell:
+			disc(at, d+1, look.Unsure)
+			disc(at, d-2, look.Paper)
+		case look.IsOutside:
+			disc(at, d, look.Outside)
+		default:
+			disc(at, d, look.Blue)
+		}
 	}
 }
 
 // drawBand fills the 80 per cent band of the forecast, column by column.
-func (r *curveRenderer) drawBand(w, h int) image.Image {
+func (r *curveRenderer) drawBand(w, h int) *image.RGBA {
 	img := image.NewRGBA(image.Rect(0, 0, w, h))
 	fc := r.c.fc
 	if fc == nil || len(fc.Curve) < 2 || r.maxX == 0 {

@@ -237,6 +237,7 @@ func (t *tablePlace) setMode(i int) {
 	t.f.refreshMenu()
 	t.endTurning()
 	if i == contactMode {
+		t.layAside()
 		t.middle.Objects = []fyne.CanvasObject{t.contact.box}
 		t.middle.Refresh()
 		t.contact.show(t.b, t.plate)

@@ -78,6 +78,15 @@ func (t *tablePlace) load() {
 	})
 }
 
+// layAside ends the registering of sheets that are no longer looked at; they
+// are laid down anew when they are.
+func (t *tablePlace) layAside() {
+	if t.stop != nil && !t.exact {
+		t.stop()
+		t.stop, t.shown = nil, [2]catalog.ID{}
+	}
+}
+
 // quick is a sheet from the screen picture, upright by its plate mark.
 func (t *tablePlace) quick(ctx context.Context, photo catalog.ID, size catalog.Size) (*sheetview.Sheet, error) {
 	path, err := t.f.house.Proxy(ctx, photo)

@@ -289,6 +289,12 @@ func (v *Viewer) generate(w, h int) image.Image {
 	if lens {
 		pic = v.withLens(pic)
 	}
+	// A picture as large as the view needs no smoothing between its pixels,
+	// which costs a graphics card that is none three times as much.
+	v.raster.ScaleMode = canvas.ImageScaleFastest
+	if pic.Rect.Dx() == w && pic.Rect.Dy() == h {
+		v.raster.ScaleMode = canvas.ImageScalePixels
+	}
 	return pic
 }
 
