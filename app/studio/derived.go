@@ -23,9 +23,10 @@ const derivedVersion = "1"
 
 // Longest sides of derived pictures, in pixels.
 const (
-	ThumbSide = 240
-	ProxySide = 2400
-	plateSide = 2000
+	ThumbSide  = 240
+	GlanceSide = 1200
+	ProxySide  = 2400
+	plateSide  = 2000
 )
 
 // Thumb is the path of a small JPEG of a photograph, upright. It is made if it
@@ -33,6 +34,28 @@ const (
 func (s *Studio) Thumb(ctx context.Context, photo catalog.ID) (string, error) {
 	return s.shrunk(ctx, photo, "thumb", ThumbSide, 82)
 }
+
+// Glance is the path of a JPEG of a photograph, upright and at most [GlanceSide]
+// pixels long: what a window shows at once, as sharp as most of them can, before
+// the proxy is decoded, which has four times its pixels.
+func (s *Studio) Glance(ctx context.Context, photo catalog.ID) (string, error) {
+	p, err := s.store.Photograph(ctx, photo)
+	if err != nil {
+		return "", err
+	}
+	return s.derive(ctx, s.derivedPath("glance", p.SHA256, ""), glanceQuality, func() (image.Image, error) {
+		pic, err := decode.Read(ctx, s.derivedPath("proxy", p.SHA256, ""))
+		if err != nil { // there is no proxy yet
+			if pic, err = s.read(ctx, p); err != nil {
+				return nil, err
+			}
+		}
+		return pic.Proxy(ctx, GlanceSide)
+	})
+}
+
+// glanceQuality is the JPEG quality of glances.
+const glanceQuality = 85
 
 // Proxy is the path of a JPEG of a photograph for the screen, upright, at most
 // [ProxySide] pixels long.

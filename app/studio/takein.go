@@ -139,12 +139,12 @@ func (s *Studio) takeIn(ctx context.Context, path string) (TakenIn, error) {
 	return t, s.store.Do(ctx, "Take in "+t.Photo.Name, func(tx *store.Tx) error { return tx.PutPhotograph(&t.Photo) })
 }
 
-// drawForScreen makes thumbnail and proxy of a photograph just decoded.
+// drawForScreen makes thumbnail, glance and proxy of a photograph just decoded.
 func (s *Studio) drawForScreen(ctx context.Context, pic *decode.Picture, sha string) error {
 	for _, k := range []struct {
 		kind          string
 		side, quality int
-	}{{"proxy", ProxySide, 88}, {"thumb", ThumbSide, 82}} {
+	}{{"proxy", ProxySide, 88}, {"glance", GlanceSide, glanceQuality}, {"thumb", ThumbSide, 82}} {
 		path := s.derivedPath(k.kind, sha, "")
 		_, err := s.derive(ctx, path, k.quality, func() (image.Image, error) { return pic.Proxy(ctx, k.side) })
 		if err != nil {

@@ -56,12 +56,16 @@ func start(t *testing.T, w, h int, args ...string) *real {
 	return r
 }
 
+// released is what the program is built with for others: without it the
+// window's library looks with every word drawn which thread draws it.
+const released = "migrated_fynedo"
+
 // prepare builds the program, writes the sample and opens a screen.
-func prepare(t *testing.T, w, h int) *real {
+func prepare(t *testing.T, w, h int, tags ...string) *real {
 	need(t)
 	r := &real{t: t, dir: t.TempDir(), errs: &bytes.Buffer{}}
 	r.bin = filepath.Join(r.dir, "pullbook")
-	build := exec.Command("go", "build", "-tags", "sqlite_fts5", "-o", r.bin, "pullbook/app")
+	build := exec.Command("go", "build", "-tags", strings.Join(append(tags, "sqlite_fts5"), ","), "-o", r.bin, "pullbook/app")
 	if out, err := build.CombinedOutput(); err != nil {
 		t.Fatalf("building: %v\n%s", err, out)
 	}

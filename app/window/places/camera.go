@@ -42,6 +42,8 @@ type cameraPlace struct {
 	again *look.Button
 	view  *sheetview.Viewer
 	shown catalog.ID // the photograph in the viewer
+	began time.Time  // when the photograph was chosen that is not painted yet
+	stop  func()     // ends the reading of the photograph before
 	panel *photoPanel
 	watch *watcher
 	quiet bool
@@ -52,6 +54,7 @@ func newCameraPlace(f *Frame) *cameraPlace {
 	c.view = sheetview.NewViewer(f.post.do)
 	c.view.SetMode(sheetview.Single)
 	c.view.CornersMoved = c.cornersMoved
+	c.view.Painted = c.painted
 	c.tray = newRowList(func() int { return len(c.items) }, c.newRow, c.fillRow)
 	c.tray.HideSeparators = true
 	c.tray.OnSelected = func(i int) {
@@ -175,49 +178,6 @@ func (c *cameraPlace) choose(it trayItem) {
 	c.mark()
 	c.panel.show(c.f.book, it)
 	c.load(it.taken.PhotoID)
-}
-
-// load reads the picture and the report of a photograph on a worker.
-func (c *cameraPlace) load(id catalog.ID) {
-	if id == "" {
-		return
-	}
-	c.turn++
-	turn, f, began := c.turn, c.f, time.Now()
-	same := id == c.shown // seen as it was, while its corners are being set
-	if !same {
-		c.view.SetCorners(nil)
-	}
-	f.work(func(ctx context.Context) func() {
-		path, err := f.house.Proxy(ctx, id)
-		if err != nil {
-			return func() { f.fail(err) }
-		}
-		img, err := readPicture(path)
-		if err != nil {
-			return func() { f.fail(err) }
-		}
-		sheet := sheetview.NewSheet(img, 1, 0, 0)
-		f.post.do(func() {
-			if turn == c.turn {
-				c.w, c.h = float64(img.Rect.Dx()), float64(img.Rect.Dy())
-				c.view.ShowPair(nil, sheet, same)
-				c.shown = id
-				f.log("photograph shown in %d ms", time.Since(began).Milliseconds())
-			}
-		})
-		rep, err := f.house.Report(ctx, id)
-		return func() {
-			if turn != c.turn {
-				return
-			}
-			if err != nil {
-				f.fail(err)
-				return
-			}
-			c.report(rep)
-		}
-	})
 }
 
 func (c *cameraPlace) report(r *Report) {

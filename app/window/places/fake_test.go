@@ -241,6 +241,9 @@ func (h *fakeHouse) picture(photo catalog.ID, side int) (string, error) {
 }
 
 func (h *fakeHouse) Thumb(_ context.Context, p catalog.ID) (string, error) { return h.picture(p, 240) }
+func (h *fakeHouse) Glance(_ context.Context, p catalog.ID) (string, error) {
+	return h.picture(p, 800)
+}
 func (h *fakeHouse) Proxy(_ context.Context, p catalog.ID) (string, error) { return h.picture(p, 1600) }
 func (h *fakeHouse) Original(_ context.Context, p catalog.ID) (string, error) {
 	return h.picture(p, 1600)

@@ -41,8 +41,10 @@ type House interface {
 	// Search finds plates and impressions by any of their words.
 	Search(ctx context.Context, text string) ([]catalog.ID, error)
 
-	// Thumb, Proxy and Original are paths of picture files of a photograph.
+	// Thumb, Glance, Proxy and Original are paths of picture files of a
+	// photograph, from the smallest to the one taken in.
 	Thumb(ctx context.Context, photo catalog.ID) (string, error)
+	Glance(ctx context.Context, photo catalog.ID) (string, error)
 	Proxy(ctx context.Context, photo catalog.ID) (string, error)
 	Original(ctx context.Context, photo catalog.ID) (string, error)
 

@@ -55,6 +55,7 @@ const (
 	picturesStack = 240
 	pictureHands  = 2
 	thumbEnough   = 110 // pixels of plate that a thumbnail can give
+	glanceEnough  = 480 // and that a glance can
 )
 
 func newPictures(house House, post *poster) *pictures {
@@ -141,8 +142,11 @@ func (p *pictures) work() {
 func (p *pictures) load(k pictureKey) *image.RGBA {
 	ctx := context.Background()
 	source := p.house.Thumb
-	if k.plate && k.side > thumbEnough {
+	switch {
+	case k.plate && k.side > glanceEnough:
 		source = p.house.Proxy
+	case k.plate && k.side > thumbEnough:
+		source = p.house.Glance
 	}
 	path, err := source(ctx, k.photo)
 	if err != nil {

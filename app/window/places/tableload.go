@@ -55,10 +55,10 @@ func (t *tablePlace) load() {
 	t.stop = stop
 	t.how.SetText(words.T("Laying the sheets down…"))
 	f.work(func(context.Context) func() {
-		a, errA := t.quick(ctx, pa.ID, size)
+		a, errA := t.quick(ctx, pa.ID, size, f.house.Glance)
 		b, errB := a, error(nil)
 		if pb.ID != pa.ID {
-			b, errB = t.quick(ctx, pb.ID, size)
+			b, errB = t.quick(ctx, pb.ID, size, f.house.Glance)
 		}
 		return func() {
 			if turn != t.turn {
@@ -73,7 +73,7 @@ func (t *tablePlace) load() {
 			f.log("sheets laid down in %d ms", time.Since(began).Milliseconds())
 			t.how.SetText(words.T("Laid down by their plate marks; registering…"))
 			t.moved()
-			t.register(ctx, turn, pa.ID, pb.ID)
+			t.register(ctx, turn, pa.ID, pb.ID, size)
 		}
 	})
 }
@@ -87,9 +87,9 @@ func (t *tablePlace) layAside() {
 	}
 }
 
-// quick is a sheet from the screen picture, upright by its plate mark.
-func (t *tablePlace) quick(ctx context.Context, photo catalog.ID, size catalog.Size) (*sheetview.Sheet, error) {
-	path, err := t.f.house.Proxy(ctx, photo)
+// quick is a sheet from a picture kept for the screen, upright by its plate mark.
+func (t *tablePlace) quick(ctx context.Context, photo catalog.ID, size catalog.Size, kept func(context.Context, catalog.ID) (string, error)) (*sheetview.Sheet, error) {
+	path, err := kept(ctx, photo)
 	if err != nil {
 		return nil, err
 	}
@@ -120,8 +120,29 @@ const sheetMargin = 8.0
 
 func abs(v float64) float64 { return max(v, -v) }
 
+// unregistered shows two sheets that cannot be registered as large as the
+// pictures kept for the screen are, laid down by their plate marks.
+func (t *tablePlace) unregistered(ctx context.Context, turn int, a, b catalog.ID, size catalog.Size) {
+	sa, err := t.quick(ctx, a, size, t.f.house.Proxy)
+	if err != nil {
+		return // they are shown smaller already
+	}
+	sb := sa
+	if b != a {
+		if sb, err = t.quick(ctx, b, size, t.f.house.Proxy); err != nil {
+			return
+		}
+	}
+	t.f.post.do(func() {
+		if turn == t.turn && ctx.Err() == nil {
+			t.view.ShowPair(sa, sb, true)
+			t.moved()
+		}
+	})
+}
+
 // register asks for the exact sheets as a job.
-func (t *tablePlace) register(ctx context.Context, turn int, a, b catalog.ID) {
+func (t *tablePlace) register(ctx context.Context, turn int, a, b catalog.ID, size catalog.Size) {
 	f := t.f
 	f.start(words.T("Registering two sheets"), func(jobCtx context.Context, p Progress) error {
 		both, stop := context.WithCancel(jobCtx)
@@ -134,6 +155,9 @@ func (t *tablePlace) register(ctx context.Context, turn int, a, b catalog.ID) {
 					t.how.SetText(err.Error())
 				}
 			})
+			if both.Err() == nil {
+				t.unregistered(both, turn, a, b, size)
+			}
 			return context.Canceled // said where it matters, not in the strip
 		}
 		sa := sheetOf(pair.A, pair)

@@ -1,0 +1,112 @@
+package places
+
+import (
+	"context"
+	"image"
+	"time"
+
+	"pullbook/app/window/sheetview"
+	"pullbook/catalog"
+)
+
+// photoLong is the length of the longer side of a photograph in the viewer's
+// millimetres: whatever picture of it is shown lies in the same place.
+const photoLong = 2400.0
+
+// closerAfter is how long a photograph stands before the large picture of it is
+// read: leafing through many is not held up by it, nor the first of them.
+const closerAfter = 200 * time.Millisecond
+
+// asPhoto lays a picture of a whole photograph down for the viewer; w and h are
+// the photograph's sides there.
+func asPhoto(img *image.RGBA) (s *sheetview.Sheet, w, h float64) {
+	pw, ph := float64(img.Rect.Dx()), float64(img.Rect.Dy())
+	k := photoLong / max(pw, ph)
+	return sheetview.NewSheet(img, 1/k, 0, 0), pw * k, ph * k
+}
+
+// load reads a photograph on a worker: first the small picture that is as sharp
+// as most windows can show it, then its report, then the large one to look into
+// it with.
+func (c *cameraPlace) load(id catalog.ID) {
+	if id == "" {
+		return
+	}
+	c.turn++
+	turn, f := c.turn, c.f
+	same := id == c.shown // seen as it was, while its corners are being set
+	if !same {
+		c.view.SetCorners(nil)
+		c.began = time.Now()
+	}
+	if c.stop != nil {
+		c.stop()
+	}
+	ctx, stop := context.WithCancel(f.ctx)
+	c.stop = stop
+	f.work(func(context.Context) func() {
+		if !same {
+			if err := c.bring(ctx, turn, id, false, f.house.Glance); err != nil {
+				return func() { c.failed(ctx, err) }
+			}
+		}
+		rep, err := f.house.Report(ctx, id)
+		if err != nil {
+			return func() { c.failed(ctx, err) }
+		}
+		f.post.do(func() {
+			if turn == c.turn {
+				c.report(rep)
+			}
+		})
+		select {
+		case <-ctx.Done(): // another was chosen: nobody looks closer
+			return nil
+		case <-time.After(closerAfter):
+		}
+		err = c.bring(ctx, turn, id, true, f.house.Proxy)
+		return func() { c.failed(ctx, err) }
+	})
+}
+
+// bring reads one picture of a photograph and shows it, unless another
+// photograph has been chosen meanwhile; keep holds the motion.
+func (c *cameraPlace) bring(ctx context.Context, turn int, id catalog.ID, keep bool, kept func(context.Context, catalog.ID) (string, error)) error {
+	path, err := kept(ctx, id)
+	if err == nil {
+		err = ctx.Err()
+	}
+	if err != nil {
+		return err
+	}
+	img, err := readPicture(path)
+	if err != nil {
+		return err
+	}
+	sheet, w, h := asPhoto(img)
+	c.f.post.do(func() {
+		if turn == c.turn {
+			c.w, c.h, c.shown = w, h, id
+			c.view.ShowPair(nil, sheet, keep)
+		}
+	})
+	return nil
+}
+
+// failed says why a photograph cannot be shown, if it still should be.
+func (c *cameraPlace) failed(ctx context.Context, err error) {
+	if err != nil && ctx.Err() == nil {
+		c.f.fail(err)
+	}
+}
+
+// painted tells the log how long the photograph took to come to the screen,
+// once the picture of the window with it is out.
+func (c *cameraPlace) painted() {
+	if _, b := c.view.Sheets(); b == nil || c.began.IsZero() || c.shown != c.chosen {
+		return
+	}
+	began := c.began
+	c.began = time.Time{}
+	c.f.post.do(func() { c.f.log("photograph shown in %d ms", time.Since(began).Milliseconds()) })
+}
