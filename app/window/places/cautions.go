@@ -5,10 +5,12 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 
 	"pullbook/app/window/look"
 	"pullbook/app/window/words"
 	"pullbook/catalog"
+	"pullbook/catalog/hazard"
 )
 
 // defers is the sentence every caution ends in.
@@ -29,16 +31,79 @@ func plateCaution() string {
 	return words.T("Hot plate: it burns without glowing; no solvent near it, off when you leave.")
 }
 func biteCaution(mordant string) string {
-	m := strings.ToLower(mordant)
-	switch {
-	case strings.Contains(m, "nitric"):
+	switch hazard.BathOf(mordant) {
+	case hazard.Nitric:
 		return words.T("Nitric acid gives off brown nitrogen dioxide that harms the lungs hours later: extraction, goggles, gloves; acid into water, never water into acid.")
-	case strings.Contains(m, "dutch"), strings.Contains(m, "hydrochloric"), strings.Contains(m, "chlorate"):
+	case hazard.Dutch:
 		return words.T("Dutch mordant gives off chlorine when it is mixed: extraction, goggles, gloves; never mix it with other acids.")
-	case strings.Contains(m, "ferric"), strings.Contains(m, "perchloride"), strings.Contains(m, "chloride"):
+	case hazard.Ferric:
 		return words.T("Ferric chloride eats skin, eyes and metal fittings: goggles and gloves; spent baths are hazardous waste.")
 	}
 	return words.T("Mordants: goggles, gloves, extraction, running water within reach.")
+}
+
+// workCaution is the caution for one kind of work on the metal, "" where the
+// table of hazards has none.
+func workCaution(kind catalog.WorkKind, mordant string) string {
+	switch kind {
+	case catalog.WorkBite:
+		return biteCaution(mordant)
+	case catalog.WorkAquatint:
+		return words.T("Rosin dust can explode and makes lungs sensitive: mask, closed box, no spark or flame.")
+	case catalog.WorkClean:
+		return words.T("Solvents: moving air, gloves, no flame or hot plate near; their vapour can explode and dulls the mind.")
+	case catalog.WorkScrape, catalog.WorkBurnish, catalog.WorkRecut:
+		return words.T("Metal dust and slivers: wipe them up damp, do not blow; file edges that cut.")
+	}
+	return ""
+}
+
+// airLimits writes the published limits of what can hurt in a kind of work, a
+// line each, with their source.
+func airLimits(kind catalog.WorkKind, mordant string) string {
+	var out []string
+	for _, a := range hazard.Of(kind, mordant) {
+		var l []string
+		for _, x := range [][2]string{{"NIOSH", a.NIOSH}, {"OSHA", a.OSHA}, {"", a.Other}} {
+			if x[1] != "" && x[1] != "none" {
+				l = append(l, strings.TrimSpace(x[0]+" "+x[1]))
+			}
+		}
+		out = append(out, a.Name+": "+strings.Join(l, "; ")+". "+words.T("Source: %s (%s).", a.Source, a.Basis))
+	}
+	return strings.Join(out, "\n")
+}
+
+// cautionKey names a kind of work among the cautions that were shown.
+func cautionKey(kind catalog.WorkKind, mordant string) string {
+	if kind == catalog.WorkBite {
+		return "cautioned " + string(kind) + " " + string(hazard.BathOf(mordant))
+	}
+	return "cautioned " + string(kind)
+}
+
+// cautionFor is the caution for a piece of work as it is entered: in full the
+// first time for each kind of work, afterwards behind a button; nil where there
+// is none.
+func (f *Frame) cautionFor(kind catalog.WorkKind, mordant string) fyne.CanvasObject {
+	say := workCaution(kind, mordant)
+	if say == "" {
+		return nil
+	}
+	full := func() *fyne.Container {
+		return look.Column(6, look.Caution(say+" "+defers()), look.Label(words.T("Published limits in the air of workplaces")), look.Para(airLimits(kind, mordant), true))
+	}
+	if !f.prefs.p.Bool(cautionKey(kind, mordant)) {
+		return full()
+	}
+	return container.NewHBox(look.QuietButton(words.T("Cautions for this work"), look.IconWarn, func() {
+		f.dialog(words.T("Working safely"), full(), fyne.NewSize(560, 420), "", nil)
+	}))
+}
+
+// cautioned notes that the caution for a kind of work was shown in full.
+func (f *Frame) cautioned(kind catalog.WorkKind, mordant string) {
+	f.prefs.p.SetBool(cautionKey(kind, mordant), true)
 }
 
 // cautionsFor is what the work on a plate calls for: always the press and the
@@ -52,11 +117,8 @@ func cautionsFor(b *book, plate *catalog.Plate) []string {
 	}
 	for _, s := range b.statesOf[plate.ID] {
 		for _, w := range s.Work {
-			switch w.Kind {
-			case catalog.WorkBite:
-				add(biteCaution(w.Mordant))
-			case catalog.WorkAquatint:
-				add(words.T("Rosin dust can explode and makes lungs sensitive: mask, closed box, no spark or flame."))
+			if c := workCaution(w.Kind, w.Mordant); c != "" {
+				add(c)
 			}
 		}
 	}
@@ -75,7 +137,7 @@ func (p *pressPlace) showCautions(b *book, plate *catalog.Plate) {
 // showCautions lists every caution for the plate in hand, or all there are.
 func (f *Frame) showCautions() {
 	list := []string{pressCaution(), inkCaution(), plateCaution(), biteCaution(""), biteCaution("nitric"), biteCaution("dutch"), biteCaution("ferric"),
-		words.T("Rosin dust can explode and makes lungs sensitive: mask, closed box, no spark or flame.")}
+		workCaution(catalog.WorkAquatint, ""), workCaution(catalog.WorkClean, ""), workCaution(catalog.WorkScrape, "")}
 	if f.book != nil {
 		if p := f.book.plates[f.plate]; p != nil {
 			list = cautionsFor(f.book, p)

@@ -13,7 +13,6 @@ import (
 	"pullbook/app/window/look"
 	"pullbook/app/window/words"
 	"pullbook/catalog"
-	"pullbook/catalog/notation"
 )
 
 // ledger is the account of an edition: what was announced, and what there is.
@@ -95,66 +94,87 @@ func (d *deskPlace) editions() fyne.CanvasObject {
 	return col
 }
 
-func (d *deskPlace) editionCard(e *catalog.Edition) fyne.CanvasObject {
-	number := func(what string, now int, set func(*catalog.Edition, int)) *field {
-		text := ""
-		if now > 0 {
-			text = strconv.Itoa(now)
+// edited is a field of an edition, kept when it is left.
+func (d *deskPlace) edited(e *catalog.Edition, what string, of func(x *catalog.Edition, made *[]any) fact) fyne.CanvasObject {
+	x := *e
+	var made []any
+	f := of(&x, &made)
+	f.left(func() {
+		if cur := d.f.book.editions[e.ID]; cur != nil {
+			x = *cur
 		}
-		return newField(text, false, func(s string) {
-			n, err := strconv.Atoi(s)
-			if s == "" {
-				n, err = 0, nil
-			}
-			if err != nil || n < 0 {
-				d.f.fail(sentence("The numbers of an edition are whole numbers, such as 30."))
-				return
-			}
-			x := *e
-			set(&x, n)
-			d.f.save(words.T("edit %s", what), &x)
-		})
+		made = nil
+		if err := f.take(); err != nil {
+			d.f.fail(err)
+			return
+		}
+		kept := x
+		d.f.save(words.T("edit %s", what), append(made, &kept)...)
+	})
+	return f.field
+}
+
+// editionFacts are everything the catalogue keeps of an edition besides its
+// counts.
+func (d *deskPlace) editionFacts(e *catalog.Edition) []fyne.CanvasObject {
+	b := d.b
+	var o []fyne.CanvasObject
+	add := func(name, what string, of func(x *catalog.Edition, made *[]any) fact) {
+		o = append(o, row(name, d.edited(e, what, of))...)
 	}
-	text := func(what, now string, many bool, set func(*catalog.Edition, string)) *field {
-		return newField(now, many, func(s string) {
-			x := *e
-			set(&x, s)
-			d.f.save(words.T("edit %s", what), &x)
-		})
+	var states []named
+	for _, s := range b.statesOf[e.PlateID] {
+		states = append(states, named{s.ID, b.stateWords(s)})
 	}
+	add(words.T("Name"), words.T("name of the edition"), func(x *catalog.Edition, _ *[]any) fact { return line("", &x.Name) })
+	add(words.T("Kind"), words.T("kind of the edition"), func(x *catalog.Edition, _ *[]any) fact {
+		return oneOf("", &x.Kind, "edition", "restrike", "posthumous")
+	})
+	add(words.T("State"), words.T("state of the edition"), func(x *catalog.Edition, _ *[]any) fact { return picked("", &x.StateID, states) })
+	add(words.T("Date"), words.T("date of the edition"), func(x *catalog.Edition, _ *[]any) fact { return dated("", &x.Date) })
+	add(words.T("Numbered in"), words.T("figures of the edition"), func(x *catalog.Edition, _ *[]any) fact {
+		return oneOf("", &x.Scheme, "", "arabic", "roman", "unnumbered")
+	})
+	add(words.T("Paper"), words.T("paper"), func(x *catalog.Edition, made *[]any) fact {
+		return byName("", &x.PaperID, b.paperNames(), made, newPaper)
+	})
+	add(words.T("Printer"), words.T("printer"), func(x *catalog.Edition, made *[]any) fact {
+		return byName("", &x.PrinterID, b.peopleNames(), made, newPerson("printer"))
+	})
+	add(words.T("Publisher"), words.T("publisher"), func(x *catalog.Edition, made *[]any) fact {
+		return byName("", &x.Publisher, b.peopleNames(), made, newPerson("publisher"))
+	})
+	add(words.T("How signed"), words.T("how it is signed"), func(x *catalog.Edition, _ *[]any) fact { return line("", &x.Signed) })
+	add(words.T("Stamps"), words.T("stamps"), func(x *catalog.Edition, _ *[]any) fact { return line("", &x.Stamps) })
+	add(words.T("Price"), words.T("price"), func(x *catalog.Edition, _ *[]any) fact { return line("", &x.Price) })
+	add(words.T("Plate afterwards"), words.T("the plate after the edition"), func(x *catalog.Edition, _ *[]any) fact { return oneOf("", &x.PlateAfter, fates...) })
+	add(words.T("Statement"), words.T("statement"), func(x *catalog.Edition, _ *[]any) fact { return longText("", &x.Statement) })
+	add(words.T("Remarks"), words.T("remarks"), func(x *catalog.Edition, _ *[]any) fact { return longText("", &x.Remarks) })
+	add(words.T("Looked for, not known"), words.T("what is not known"), func(x *catalog.Edition, _ *[]any) fact {
+		return notKnownOf("", &x.NotKnown, []named{{"size", words.T("size of the edition")}, {"others", words.T("unnumbered sheets")}, {"hors_commerce", words.T("hors commerce")},
+			{"paper_id", words.T("paper")}, {"printer_id", words.T("printer")}, {"publisher", words.T("publisher")}})
+	})
+	return o
+}
+
+// editionCounts are the numbers of an edition side by side.
+func (d *deskPlace) editionCounts(e *catalog.Edition) fyne.CanvasObject {
+	number := func(name, what string, of func(x *catalog.Edition) *int) fyne.CanvasObject {
+		return labelled(name, d.edited(e, what, func(x *catalog.Edition, _ *[]any) fact {
+			return count("", of(x), words.T("The numbers of an edition are whole numbers, such as 30."))
+		}))
+	}
+	return container.New(&fieldGrid{least: 76, rows: 1},
+		number(words.T("Numbered"), words.T("size of the edition"), func(x *catalog.Edition) *int { return &x.Size }),
+		number("A.P.", "A.P.", func(x *catalog.Edition) *int { return &x.Artists }),
+		number("P.P.", "P.P.", func(x *catalog.Edition) *int { return &x.Printers }),
+		number("H.C.", "H.C.", func(x *catalog.Edition) *int { return &x.HorsComm }),
+		number("T.P.", "T.P.", func(x *catalog.Edition) *int { return &x.Trials }),
+		number(words.T("Others"), words.T("other sheets"), func(x *catalog.Edition) *int { return &x.Others }))
+}
+
+func (d *deskPlace) editionCard(e *catalog.Edition) fyne.CanvasObject {
 	l := accountFor(d.b, e)
-	counts := container.New(&fieldGrid{least: 84, rows: 1},
-		labelled(words.T("Numbered"), number(words.T("size of the edition"), e.Size, func(x *catalog.Edition, n int) { x.Size = n })),
-		labelled("A.P.", number("A.P.", e.Artists, func(x *catalog.Edition, n int) { x.Artists = n })),
-		labelled("P.P.", number("P.P.", e.Printers, func(x *catalog.Edition, n int) { x.Printers = n })),
-		labelled("H.C.", number("H.C.", e.HorsComm, func(x *catalog.Edition, n int) { x.HorsComm = n })),
-		labelled("T.P.", number("T.P.", e.Trials, func(x *catalog.Edition, n int) { x.Trials = n })))
-	facts := look.Form(128,
-		look.Small(words.T("Name")), text(words.T("name of the edition"), e.Name, false, func(x *catalog.Edition, s string) { x.Name = s }),
-		look.Small(words.T("Date")), text(words.T("date of the edition"), e.Date.Text, false, func(x *catalog.Edition, s string) { x.Date = notation.ParseDate(s).Date }),
-		look.Small(words.T("Paper")), d.editionName(e, words.T("paper"), d.b.paperNames(), e.PaperID, func(x *catalog.Edition, name string) (r []any) {
-			if x.PaperID = idOf(d.b.paperNames(), name); x.PaperID == "" && name != "" {
-				p := &catalog.Paper{ID: catalog.NewID(), Name: name}
-				x.PaperID, r = p.ID, []any{p}
-			}
-			return r
-		}),
-		look.Small(words.T("Printer")), d.editionName(e, words.T("printer"), d.b.peopleNames(), e.PrinterID, func(x *catalog.Edition, name string) (r []any) {
-			x.PrinterID, r = d.person(name, "printer")
-			return r
-		}),
-		look.Small(words.T("Publisher")), d.editionName(e, words.T("publisher"), d.b.peopleNames(), e.Publisher, func(x *catalog.Edition, name string) (r []any) {
-			x.Publisher, r = d.person(name, "publisher")
-			return r
-		}),
-		look.Small(words.T("How signed")), text(words.T("how it is signed"), e.Signed, false, func(x *catalog.Edition, s string) { x.Signed = s }),
-		look.Small(words.T("Plate afterwards")), fateChoice(e.PlateAfter, func(t catalog.Fate) {
-			x := *e
-			x.PlateAfter = t
-			d.f.save(words.T("edit %s", words.T("the plate after the edition")), &x)
-		}),
-		look.Small(words.T("Statement")), text(words.T("statement"), e.Statement, true, func(x *catalog.Edition, s string) { x.Statement = s }),
-		look.Small(words.T("Remarks")), text(words.T("remarks"), e.Remarks, true, func(x *catalog.Edition, s string) { x.Remarks = s }))
 	gauge := look.NewGauge(look.Copper)
 	if e.Size > 0 {
 		gauge.Set(float64(l.pulled) / float64(e.Size))
@@ -164,33 +184,24 @@ func (d *deskPlace) editionCard(e *catalog.Edition) fyne.CanvasObject {
 	if s := d.b.states[e.StateID]; s != nil {
 		title += ", " + d.b.stateWords(s)
 	}
-	col := look.Column(7, look.Title(title).Giving(), counts, gauge, look.Line(say).Giving())
+	col := look.Column(7, look.Title(title).Giving(), d.editionCounts(e), gauge, look.Line(say).Giving())
 	if len(l.missing) > 0 && len(l.missing) < e.Size {
 		col.Add(look.Para(words.T("Not accounted for: %s.", runs(l.missing)), true))
 	}
 	if len(l.double) > 0 {
 		col.Add(look.Caution(words.T("Given out twice: %s. Two sheets cannot carry one number; put one of them right.", runs(l.double))))
 	}
-	col.Add(facts)
+	col.Add(look.Form(128, d.editionFacts(e)...))
 	col.Add(look.Para(words.T("Statements about editions are governed by local law; this ledger helps to fill them in."), true))
 	return col
-}
-
-// editionName is a field of an edition that names a record of one of the lists;
-// a new name enters one.
-func (d *deskPlace) editionName(e *catalog.Edition, what string, list []named, now catalog.ID, set func(x *catalog.Edition, name string) []any) fyne.CanvasObject {
-	return newComboWith(nameOf(list, now), namesOf(list), func(s string) {
-		x := *e
-		records := set(&x, s)
-		d.f.save(words.T("edit %s", what), append(records, &x)...)
-	})
 }
 
 // sheets is the whereabouts: every sheet, who has it, what was decided.
 func (d *deskPlace) sheets() fyne.CanvasObject {
 	list := d.b.impressionsOf[d.plate.ID]
 	if len(list) == 0 {
-		return look.Para(words.T("No sheet of this plate is recorded yet. Sheets are entered at the press, or when their photographs are taken in."), true)
+		return look.Inset(look.Column(10, look.Para(words.T("No sheet of this plate is recorded yet. Sheets are entered at the press, or when their photographs are taken in, or here by hand."), true),
+			container.NewHBox(look.NewButton(words.T("Enter a sheet…"), look.IconPlus, d.enterSheet))), 14, 4)
 	}
 	head := newSheetRow(d)
 	head.head()
@@ -201,6 +212,7 @@ func (d *deskPlace) sheets() fyne.CanvasObject {
 	})
 	rows.HideSeparators = true
 	acts := look.Row(4,
+		look.NewButton(words.T("Enter a sheet…"), look.IconPlus, d.enterSheet),
 		look.NewButton(words.T("Records…"), look.IconPage, func() { d.f.run("records") }),
 		look.NewButton(words.T("Labels and slips…"), look.IconPage, func() { d.f.run("labels") }),
 		look.QuietButton(words.T("Printing day…"), look.IconPress, func() { d.f.run("day sheet") }))
@@ -261,77 +273,3 @@ func (r *sheetRow) Tapped(*fyne.PointEvent) {
 
 // CreateRenderer is the toolkit's hook.
 func (r *sheetRow) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(r.box) }
-
-// openSheet edits what is known of one sheet.
-func (d *deskPlace) openSheet(i *catalog.Impression) {
-	b := d.b
-	entry := func(s string, many bool) *field { return newField(s, many, nil) }
-	written, sig, cond, inv, remarks := entry(i.Written, false), entry(i.Signature, false), entry(i.Condition, false), entry(i.Inventory, false), entry(i.Remarks, true)
-	var names []string
-	for k := range b.Holders {
-		names = append(names, b.Holders[k].Name)
-	}
-	holder := newCombo(names)
-	if h := b.holders[i.HolderID]; h != nil {
-		holder.SetText(h.Name)
-	}
-	var prov []string
-	for _, o := range i.Provenance {
-		n := o.Name
-		if h := b.holders[o.HolderID]; h != nil {
-			n = h.Name
-		}
-		prov = append(prov, strings.TrimSpace(n+" ; "+o.From.Text+" ; "+o.How))
-	}
-	provenance := entry(strings.Join(prov, "\n"), true)
-	form := look.Form(130, look.Small(words.T("As written on it")), written, look.Small(words.T("Signature")), sig, look.Small(words.T("Condition")), cond,
-		look.Small(words.T("Holder")), holder, look.Small(words.T("Holder's number")), inv,
-		look.Small(words.T("Provenance")), provenance, look.Small(""), look.Small(words.T("one to a line, oldest first: who ; since when ; how")).Giving(),
-		look.Small(words.T("Remarks")), remarks)
-	d.f.dialog(sheetName(i), form, fyne.NewSize(580, 470), words.T("Keep"), func() error {
-		x := *i
-		x.Written, x.Signature, x.Condition, x.Inventory, x.Remarks = written.Text, sig.Text, cond.Text, inv.Text, remarks.Text
-		var records []any
-		x.HolderID = ""
-		if n := strings.TrimSpace(holder.Text); n != "" {
-			for k := range b.Holders {
-				if b.Holders[k].Name == n {
-					x.HolderID = b.Holders[k].ID
-				}
-			}
-			if x.HolderID == "" {
-				h := &catalog.Holder{ID: catalog.NewID(), Name: n}
-				x.HolderID = h.ID
-				records = append(records, h)
-			}
-		}
-		x.Provenance = readProvenance(b, provenance.Text, i.Provenance)
-		d.f.save(words.T("edit sheet %s", sheetName(&x)), append(records, &x)...)
-		return nil
-	})
-}
-
-func readProvenance(b *book, s string, old []catalog.Owner) []catalog.Owner {
-	var out []catalog.Owner
-	for k, l := range lines(s) {
-		p := strings.Split(l, ";")
-		o := catalog.Owner{}
-		if k < len(old) {
-			o = old[k]
-		}
-		o.Name, o.HolderID = strings.TrimSpace(p[0]), ""
-		for j := range b.Holders {
-			if b.Holders[j].Name == o.Name {
-				o.HolderID, o.Name = b.Holders[j].ID, ""
-			}
-		}
-		if len(p) > 1 {
-			o.From = notation.ParseDate(strings.TrimSpace(p[1])).Date
-		}
-		if len(p) > 2 {
-			o.How = strings.TrimSpace(p[2])
-		}
-		out = append(out, o)
-	}
-	return out
-}

@@ -111,10 +111,11 @@ func TestNamesEnterRecords(t *testing.T) {
 	s.settle()
 	d := s.desk()
 	undo := len(s.h.undo)
-	d.editWith("printmaker", func(p *catalog.Plate) (r []any, err error) {
-		p.MakerID, r = d.person("Ada Marrin", "printmaker")
-		return r, nil
-	})
+	maker := d.editedPlate("printmaker", func(p *catalog.Plate, made *[]any) fact {
+		return byName("", &p.MakerID, d.b.peopleNames(), made, newPerson("printmaker"))
+	}).(*combo)
+	maker.SetText("Ada Marrin")
+	maker.commit()
 	s.settle()
 	d.editWith("portfolios", func(p *catalog.Plate) ([]any, error) { return d.setGroups(p, "Low Tide; High Tide ;"), nil })
 	s.settle()
@@ -125,8 +126,12 @@ func TestNamesEnterRecords(t *testing.T) {
 	if got := d.groupsOf(p); got != "Low Tide; High Tide" {
 		t.Errorf("the portfolios are %q", got)
 	}
-	if id, fresh := d.person("Ada Marrin", ""); id != p.MakerID || fresh != nil {
-		t.Error("a known name was entered anew")
+	var id catalog.ID
+	var made []any
+	f := byName("", &id, d.b.peopleNames(), &made, newPerson("printmaker"))
+	f.field.(*combo).SetText("Ada Marrin")
+	if err := f.take(); err != nil || id != p.MakerID || made != nil {
+		t.Errorf("a known name was entered anew: %v", err)
 	}
 }
 

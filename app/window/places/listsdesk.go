@@ -126,6 +126,9 @@ func (l *listsDesk) narrow() {
 func (l *listsDesk) open(record any) {
 	f := l.f
 	facts, needs := factsOf(record)
+	if paper, ok := record.(*catalog.Paper); ok {
+		facts = append(facts, l.watermark(paper))
+	}
 	name, _ := recordWords(record)
 	isNew := recordID(record) == ""
 	title, verb := name, words.T("Keep")

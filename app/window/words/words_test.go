@@ -89,6 +89,8 @@ var fromTheCatalogue = []string{
 	string(catalog.FateKept), string(catalog.FateCancelled), string(catalog.FateDestroyed), string(catalog.FateLost), string(catalog.FateUnknown),
 	string(catalog.WorkBite), string(catalog.WorkBurin), string(catalog.WorkDrypoint), string(catalog.WorkBurnish), string(catalog.WorkScrape), string(catalog.WorkAquatint), string(catalog.WorkSteelFace), string(catalog.WorkRecut), string(catalog.WorkClean),
 	string(catalog.ViewBlank),
+	string(catalog.Accepted), string(catalog.Doubtful), string(catalog.Rejected), "in the plate", "pencil", "ink", "stamp",
+	"edition", "restrike", "posthumous", "arabic", "roman", "unnumbered",
 	"portfolio", "series", "set", "book",
 	"added", "removed", "keep", "sign", "proof", "tear up", "by hand", "found", "recognised", "time order", "slip", "the plate in hand", "not told", "not yet known",
 	"resolution", "evenness of light", "noise", "bit depth", "focus", "exposure",
