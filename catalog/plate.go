@@ -103,7 +103,9 @@ type Plate struct {
 	// LossLimit is the printer's own limit of wear loss for a good
 	// impression, as a fraction; 0 means the catalogue's default.
 	LossLimit float64 `json:"loss_limit"`
-	Remarks   string  `json:"remarks"`
+	// Regions are the parts of the plate that are scored by themselves.
+	Regions []Region `json:"regions"`
+	Remarks string   `json:"remarks"`
 	// NotKnown names fields looked into and found not to be known, by their
 	// JSON names: a different statement from an empty field.
 	NotKnown []string `json:"not_known"`

@@ -32,4 +32,6 @@ type Score struct {
 	// NaN as null, JSON; TileMM the edge of a tile.
 	Tiles  string  `json:"tiles"`
 	TileMM float64 `json:"tile_mm"`
+	// Regions are the scores of the plate's regions, in their order then.
+	Regions []RegionScore `json:"regions"`
 }

@@ -28,7 +28,7 @@
 //
 // A SQLite 3 database (https://sqlite.org/fileformat.html), encoding UTF-8.
 // Bytes 68 to 71 of the file, the application id, are 50 6C 42 6B ("PlBk").
-// The user version (bytes 60 to 63, big-endian) is the form: 2. All tables are
+// The user version (bytes 60 to 63, big-endian) is the form: 3. All tables are
 // STRICT; SQLite 3.37 or later reads them. The definition of each table, with
 // a comment on each column, is in the database itself (SELECT sql FROM
 // sqlite_schema) and in the files of schema.
@@ -38,7 +38,8 @@
 //
 //	plate            a worked plate        plate_title, plate_technique, plate_subject,
 //	                                       plate_in_group, plate_inscription,
-//	                                       plate_citation, plate_showing
+//	                                       plate_citation, plate_showing,
+//	                                       plate_region
 //	state            of a plate            state_change, state_work, state_technique,
 //	                                       state_citation
 //	edition          of a state
@@ -46,7 +47,7 @@
 //	                                       impression_showing, impression_citation
 //	printing_day     at the press
 //	photograph       one file              shooting_session
-//	score            one measurement
+//	score            one measurement       score_region
 //	plate_group, person, holder, paper, ink, press, literature, exhibition
 //	imprint          one row: what the       book_part
 //	                 catalogue says of itself

@@ -16,6 +16,9 @@ var schema1 string
 //go:embed schema/0002.sql
 var schema2 string
 
+//go:embed schema/0003.sql
+var schema3 string
+
 // A migration brings the schema from one version to the next. Its SQL may
 // rebuild tables: references are not enforced while it runs, and checked
 // before it is kept.
@@ -29,7 +32,7 @@ type migration struct {
 // the same. To change the schema: add a file schema/NNNN.sql and a line here,
 // raise SchemaVersion, and add a fixture of the version left behind to
 // testdata.
-var migrations = []migration{{2, schema2}}
+var migrations = []migration{{2, schema2}, {3, schema3}}
 
 // makeSchema makes the tables of a new catalogue.
 func (s *Store) makeSchema(ctx context.Context) error {

@@ -56,6 +56,9 @@ var plates = table[catalog.Plate]{
 			func(p *catalog.Plate) *[]catalog.Citation { return &p.Literature }, citationFields},
 		list[catalog.Plate, catalog.Showing]{"plate_showing", "plate_id",
 			func(p *catalog.Plate) *[]catalog.Showing { return &p.Exhibitions }, showingFields},
+		list[catalog.Plate, catalog.Region]{"plate_region", "plate_id",
+			func(p *catalog.Plate) *[]catalog.Region { return &p.Regions },
+			func(r *catalog.Region) []field { return []field{{"name", &r.Name}, {"outline", &r.Outline}} }},
 	},
 	plates: func(p *catalog.Plate) []catalog.ID { return []catalog.ID{p.ID} },
 	words: func(p *catalog.Plate) words {

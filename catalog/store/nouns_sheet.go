@@ -114,5 +114,13 @@ var scores = table[catalog.Score]{
 			[]field{{"registration_mm", &s.RegistrationMM}, {"tone_p5", &s.ToneP5}, {"tone_p95", &s.ToneP95},
 				{"at", &s.At}, {"tiles", &s.Tiles}, {"tile_mm", &s.TileMM}})
 	},
+	lists: []lister[catalog.Score]{
+		list[catalog.Score, catalog.RegionScore]{"score_region", "score_id",
+			func(s *catalog.Score) *[]catalog.RegionScore { return &s.Regions },
+			func(r *catalog.RegionScore) []field {
+				return join([]field{{"name", &r.Name}, {"outline", &r.Outline}}, valueFields("ink_loss", &r.InkLoss),
+					valueFields("plate_tone", &r.PlateTone), []field{{"why", &r.Why}})
+			}},
+	},
 	tidy: func(s *catalog.Score) { tidyTimes(&s.At) },
 }.prepare()

@@ -34,7 +34,7 @@ const (
 const ApplicationID = 0x506C426B
 
 // SchemaVersion is the schema this program reads and writes.
-const SchemaVersion = 2
+const SchemaVersion = 3
 
 // Options say how to open a catalogue. The zero value is for a user at the
 // window.
