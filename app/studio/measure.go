@@ -88,7 +88,7 @@ func (s *Studio) measure(ctx context.Context, id catalog.ID) (Scored, error) {
 	if err != nil {
 		return s.orRefused(ctx, out, err)
 	}
-	res, err := s.see(ctx, ref, u.photo, imaging.MeasureOptions{})
+	res, err := s.see(ctx, ref, u.photo, imaging.MeasureOptions{Regions: regionsOf(u.plate)})
 	if err != nil {
 		return out, err
 	}
@@ -143,7 +143,7 @@ func (s *Studio) record(ctx context.Context, u *subject, res *imaging.Result) (*
 	}
 	sc := scoreOf(res)
 	sc.ImpressionID, sc.PhotoID, sc.StateID, sc.ReferencePhotoID = u.impression.ID, u.photo.ID, u.state.ID, u.state.ReferencePhotoID
-	sc.At = s.now().UTC()
+	sc.At, sc.Regions = s.now().UTC(), regionScores(u.plate, res)
 	judge(&sc, lossLimit(u.plate, imprint), imprint.ToneLimit, res.Budget)
 	err = s.store.Do(ctx, "Score "+u.impression.Name(), func(tx *store.Tx) error {
 		p, err := tx.Photograph(ctx, u.photo.ID)
