@@ -16,7 +16,7 @@ import (
 )
 
 // example is a published shape, valid against lido-v1.1.xsd (testdata/SOURCES.md).
-func example(t *testing.T) string {
+func example(t testing.TB) string {
 	t.Helper()
 	b, err := os.ReadFile(filepath.Join("..", "..", "..", "testdata", "exchange-shapes", "lido_print.xml"))
 	if err != nil {

@@ -84,18 +84,3 @@ func TestReadCSL(t *testing.T) {
 		}
 	}
 }
-
-func FuzzReadBibTeX(f *testing.F) {
-	for _, s := range []string{"@book{a, title={b}}", "@a(b,c=\"d\"#e)", "@string{x=1}@b{c,d=x}", "@book{a, author={\\'{e} and \\u}}", "@{", "@a{b,c={\\"} {
-		f.Add(s)
-	}
-	f.Fuzz(func(t *testing.T, s string) {
-		r, err := ReadBibTeX(strings.NewReader(s))
-		if err == nil && len(r.Works)+len(r.Refused) == 0 {
-			t.Fatal("neither works nor reasons")
-		}
-		if _, err := ReadCSL(strings.NewReader(s)); err != nil {
-			return
-		}
-	})
-}

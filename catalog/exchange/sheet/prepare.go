@@ -21,6 +21,7 @@ type preparation struct {
 	inks     index[catalog.Ink]
 	groups   index[catalog.Group]
 	works    index[catalog.Literature]
+	totals   []total // what rows say of the number of states
 }
 
 // plate is a plate of the plan or of the catalogue with what hangs on it.
@@ -239,6 +240,7 @@ func already(row int) string {
 
 // finish moves the records into the plan, in catalogue order.
 func (p *preparation) finish() {
+	p.keepTotals()
 	s := &p.plan.New
 	for _, pl := range p.order {
 		s.Plates = append(s.Plates, pl.Plate)

@@ -123,7 +123,10 @@ func (p *preparation) differences(d *draft, pl *plate) {
 		}
 	}
 	for _, c := range d.cells[Maker] {
-		if fold(c.text) != pl.madeBy {
+		switch r := p.people.byName[fold(c.text)]; {
+		case fold(c.text) == pl.madeBy:
+			d.keepUnless(r != nil && r.Name == c.text, c)
+		default:
 			d.keep(c)
 			d.notes = append(d.notes, c.heading+" “"+shorten(c.text)+"” is not the printmaker of this plate; it is kept in the remarks.")
 		}
@@ -240,8 +243,32 @@ func (p *preparation) addImpression(d *draft, pl *plate, at int) catalog.ID {
 		im.Remarks = joinLines(im.Remarks, []string{c.text})
 	}
 	im.Remarks = joinLines(im.Remarks, d.kept)
+	for _, c := range d.cells[State] {
+		if d.state.Total > 0 {
+			p.totals = append(p.totals, total{len(p.plan.New.Impressions), c, d.state.Total, pl})
+		}
+	}
 	p.plan.New.Impressions = append(p.plan.New.Impressions, im)
 	return im.ID
+}
+
+// total is how many states a row says there are of its plate.
+type total struct {
+	sheet  int // in New.Impressions
+	cell   cell
+	states int
+	plate  *plate
+}
+
+// keepTotals keeps a state as written where another row, or the catalogue,
+// knows more states of the plate than it says: "II/III" of four.
+func (p *preparation) keepTotals() {
+	for _, t := range p.totals {
+		im := &p.plan.New.Impressions[t.sheet]
+		if line := t.cell.heading + ": " + t.cell.text; len(t.plate.states) != t.states && !slices.Contains(strings.Split(im.Remarks, "\n"), line) {
+			im.Remarks = joinLines(im.Remarks, []string{line})
+		}
+	}
 }
 
 func workKey(name string) string {

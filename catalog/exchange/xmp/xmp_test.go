@@ -164,9 +164,33 @@ func FuzzCopy(f *testing.F) {
 		if err := Copy(&out, bytes.NewReader(src), Fields{Title: title}); err != nil {
 			return
 		}
-		packet, _ := packetOf(t, out.Bytes())
+		packet, without := packetOf(t, out.Bytes())
 		if !wellFormed(packet) {
 			t.Fatalf("the packet is not well-formed: %q", packet)
 		}
+		if !bytes.HasSuffix(out.Bytes(), src[afterSegments(src):]) {
+			t.Fatal("the picture itself was changed")
+		}
+		// A copy of the copy is the same but for the packet.
+		var twice bytes.Buffer
+		if err := Copy(&twice, bytes.NewReader(out.Bytes()), Fields{Title: title}); err != nil {
+			t.Fatalf("the copy is refused: %v", err)
+		}
+		if _, again := packetOf(t, twice.Bytes()); !bytes.Equal(again, without) {
+			t.Fatal("the second copy changed more than the packet")
+		}
 	})
+}
+
+// afterSegments is where the application data and comments of a JPEG file end.
+func afterSegments(file []byte) int {
+	at := 2
+	for at+4 <= len(file) && file[at] == 0xff && (file[at+1] >= 0xe0 && file[at+1] <= 0xef || file[at+1] == 0xfe || file[at+1] == 0xff) {
+		if file[at+1] == 0xff {
+			at++
+			continue
+		}
+		at += 2 + int(file[at+2])<<8 + int(file[at+3])
+	}
+	return min(at, len(file))
 }
