@@ -1,5 +1,173 @@
 package lido
 
+import (
+	"fmt"
+	"strings"
+)
+
+// schema is lido-v1.1.xsd (ICOM-CIDOC LIDO Working Group, 2021-12-20), all of
+// its elements, put as a line each: the name, the type it takes over after a
+// colon, its attributes in brackets, then what stands in it, in that order.
+// Types are written with a capital. An attribute with ! must be there; an
+// element without a sign stands once, with ? at most once, with + at least
+// once, with * any number of times. #text is text. skos, owl and gml stand for
+// elements of those vocabularies, which LIDO does not look into.
+const schema = `
+Text (lang encodinganalog label) #text
+Term (pref addedSearchTerm lang encodinganalog label) #text
+Identifier (pref type! source encodinganalog label) #text
+WebResource (pref formatResource lang encodinganalog label) #text
+Concept (lang encodinganalog label) skos? conceptID* term*
+ConceptMixed (lang encodinganalog label) #text skos? conceptID* term*
+Appellation () appellationValue+ sourceAppellation*
+Note (type sortorder) descriptiveNoteID* descriptiveNoteValue* sourceDescriptiveNote*
+LegalBody () legalBodyID* owl* legalBodyName* legalBodyWeblink*
+Date () earliestDate? latestDate?
+DateSet () displayDate* date?
+Place (politicalEntity geographicalEntity) placeID* owl* namePlaceSet* gml* partOfPlace* placeClassification*
+PlaceSet () displayPlace* place?
+Actor (type) actorID* owl* nameActorSet+ nationalityActor* vitalDatesActor* vitalPlaceActor* genderActor*
+ActorSet () displayActor* actor?
+EventSet () displayEvent* event?
+ObjectSet () displayObject* object?
+Measurements () measurementType+ measurementUnit+ measurementValue
+ObjectMeasurements () displayObjectMeasurements* objectMeasurements?
+MaterialsTech () displayMaterialsTech* materialsTech*
+Rights () rightsType* rightsDate? rightsHolder* creditLine*
+
+lidoWrap (relatedencoding) lido+
+lido (relatedencoding sortorder) lidoRecID+ objectPublishedID* category? applicationProfile? descriptiveMetadata+ administrativeMetadata+
+descriptiveMetadata (lang!) objectClassificationWrap objectIdentificationWrap eventWrap? objectRelationWrap?
+administrativeMetadata (lang!) rightsWorkWrap? recordWrap resourceWrap?
+lidoRecID,objectPublishedID,applicationProfile,recordID,recordInfoID,conceptID,actorID,eventID,placeID,objectID,legalBodyID,descriptiveNoteID,resourceID:Identifier ()
+term:Term ()
+category:Concept ()
+
+objectClassificationWrap () objectWorkTypeWrap classificationWrap?
+objectWorkTypeWrap () objectWorkType+
+classificationWrap () classification*
+objectWorkType,classification:Concept (type sortorder)
+
+objectIdentificationWrap () titleWrap inscriptionsWrap? repositoryWrap? displayStateEditionWrap? objectDescriptionWrap? objectMeasurementsWrap? objectMaterialsTechWrap?
+titleWrap () titleSet+
+titleSet:Appellation (type sortorder pref)
+appellationValue:Text (pref)
+sourceAppellation:Text ()
+inscriptionsWrap () inscriptions*
+inscriptions (type sortorder) inscriptionTranscription* inscriptionDescription*
+inscriptionTranscription:Text ()
+inscriptionDescription,eventDescriptionSet:Note ()
+descriptiveNoteValue,sourceDescriptiveNote:Text ()
+repositoryWrap () repositorySet*
+repositorySet (type sortorder) displayRepository* repositoryName? workID* repositoryLocation? sourceRepositorySet*
+displayRepository,sourceRepositorySet:Text ()
+repositoryName:LegalBody ()
+legalBodyName:Appellation ()
+legalBodyWeblink,objectWebResource,recordInfoLink:WebResource ()
+workID (type sortorder encodinganalog label) #text
+displayStateEditionWrap () displayState* displayEdition* sourceStateEdition*
+displayState,displayEdition,sourceStateEdition:Text ()
+objectDescriptionWrap () objectDescriptionSet*
+objectDescriptionSet:Note () objectDescriptionRights*
+objectDescriptionRights:Rights ()
+objectMeasurementsWrap () objectMeasurementsSet*
+objectMeasurementsSet,eventObjectMeasurements:ObjectMeasurements (type measurementsGroup sortorder)
+objectMeasurements () measurementsSet* extentMeasurements* qualifierMeasurements* formatMeasurements* shapeMeasurements* scaleMeasurements*
+displayObjectMeasurements,measurementValue:Text ()
+measurementsSet:Measurements (sortorder)
+resourceMeasurementsSet:Measurements ()
+measurementType,measurementUnit:ConceptMixed ()
+extentMeasurements,qualifierMeasurements,formatMeasurements,shapeMeasurements,scaleMeasurements:ConceptMixed (sortorder)
+objectMaterialsTechWrap () objectMaterialsTechSet*
+objectMaterialsTechSet:MaterialsTech ()
+materialsTech () termMaterialsTech* extentMaterialsTech* sourceMaterialsTech*
+termMaterialsTech:Concept (type sortorder)
+extentMaterialsTech:ConceptMixed ()
+displayMaterialsTech,sourceMaterialsTech:Text ()
+
+eventWrap (mostNotableEvent) eventSet*
+eventSet:EventSet (sortorder mostNotableEvent)
+relatedEvent:EventSet ()
+displayEvent:Text ()
+event () eventID* owl* eventType roleInEvent* eventName* eventActor* culture* eventDate? periodName* eventPlace* eventMethod* eventMaterialsTech* eventObjectMeasurements* thingPresent* relatedEventSet* eventDescriptionSet*
+eventType,roleInEvent:Concept ()
+eventName:Appellation ()
+culture,eventMethod:Concept (sortorder)
+periodName:Concept (type sortorder)
+eventDate:DateSet ()
+eventPlace:PlaceSet (type sortorder)
+eventMaterialsTech:MaterialsTech (sortorder)
+thingPresent:ObjectSet (sortorder)
+relatedEventSet (sortorder) relatedEvent? relatedEventRelType?
+relatedEventRelType:Concept ()
+eventActor (sortorder) displayActorInRole* actorInRole?
+actorInRole () actor roleActor* attributionQualifierActor* extentActor* sourceActorInRole*
+actor:Actor ()
+displayActorInRole,displayActor,sourceActorInRole:Text ()
+nameActorSet,namePlaceSet:Appellation ()
+nationalityActor:Concept (type sortorder)
+roleActor:Concept (sortorder)
+attributionQualifierActor,extentActor:ConceptMixed ()
+genderActor:ConceptMixed (type)
+vitalDatesActor:Date (type)
+vitalPlaceActor:Place (type)
+displayDate:Text ()
+date,rightsDate:Date ()
+earliestDate,latestDate (type source encodinganalog label) #text
+displayPlace:Text ()
+place,partOfPlace,repositoryLocation:Place ()
+placeClassification:Concept (type)
+displayObject:Text ()
+object () objectWebResource* objectID* owl* objectType* objectName* objectNote*
+objectType:Concept ()
+objectName:Appellation (sortorder pref)
+objectNote:Text (type)
+
+objectRelationWrap () subjectWrap? relatedWorksWrap?
+subjectWrap () subjectSet*
+subjectSet (sortorder) displaySubject* subject?
+displaySubject:Text ()
+subject (type) extentSubject* subjectConcept* subjectActor* subjectDate* subjectEvent* subjectPlace* subjectObject*
+extentSubject:ConceptMixed ()
+subjectConcept:Concept (sortorder)
+subjectActor:ActorSet (sortorder)
+subjectDate:DateSet (sortorder)
+subjectEvent:EventSet (sortorder)
+subjectPlace:PlaceSet (sortorder)
+subjectObject:ObjectSet (sortorder)
+relatedWorksWrap () relatedWorkSet*
+relatedWorkSet (sortorder) displayRelatedWork* relatedWork? relatedWorkRelType? sourceRelatedWorkSet*
+relatedWork:ObjectSet ()
+relatedWorkRelType:Concept ()
+displayRelatedWork,sourceRelatedWorkSet:Text ()
+
+rightsWorkWrap () rightsWorkSet*
+rightsWorkSet,recordRights,rightsResource:Rights (sortorder)
+rightsType:Concept (type)
+rightsHolder:LegalBody (sortorder)
+creditLine:Text ()
+recordWrap () recordID+ recordType recordSource+ recordRights* recordInfoSet* collection*
+recordType:Concept ()
+recordSource,resourceSource:LegalBody (type sortorder)
+recordInfoSet (type sortorder) recordInfoID* recordInfoLink* recordMetadataDate*
+recordMetadataDate:Text (type source)
+collection:ObjectSet ()
+resourceWrap () resourceSet*
+resourceSet (sortorder) resourceID* resourceRepresentation* resourceType? resourceRelType* resourcePerspective* resourceDescription* resourceDateTaken? resourceSource* rightsResource*
+resourceRepresentation (type) linkResource resourceMeasurementsSet*
+linkResource:WebResource (codecResource)
+resourceType,resourceRelType,resourcePerspective:Concept ()
+resourceDescription:Text (type sortorder)
+resourceDateTaken:DateSet ()
+`
+
+// rule is what the schema says of one element.
+type rule struct {
+	children []child
+	attrs    map[string]bool // local name -> must be there
+	text     bool            // may hold text
+}
+
 // child is one place in a sequence: how many of an element may stand there, max
 // 0 meaning any number.
 type child struct {
@@ -7,94 +175,62 @@ type child struct {
 	min, max int
 }
 
-// concept is conceptElementsSet of the schema.
-var concept = []child{{"conceptID", 0, 0}, {"term", 0, 0}}
+// grammar are the rules by the names of the elements; types are left in it, but
+// no element has a capital.
+var grammar = readSchema(schema)
 
-// note is descriptiveNoteComplexType.
-var note = []child{{"descriptiveNoteID", 0, 0}, {"descriptiveNoteValue", 0, 0}, {"sourceDescriptiveNote", 0, 0}}
-
-// appellation is appellationComplexType.
-var appellation = []child{{"appellationValue", 1, 0}, {"sourceAppellation", 0, 0}}
-
-// legalBody is legalBodyRefComplexType.
-var legalBody = []child{{"legalBodyID", 0, 0}, {"legalBodyName", 0, 0}, {"legalBodyWeblink", 0, 0}}
-
-// grammar is what may stand within an element and in which order, taken from
-// lido-v1.1.xsd (CIDOC LIDO Working Group, 2021-12-20) as far as this package
-// writes it. Elements of the schema that are never written are left out.
-var grammar = map[string][]child{
-	"lido":                   {{"lidoRecID", 1, 0}, {"objectPublishedID", 0, 0}, {"category", 0, 1}, {"descriptiveMetadata", 1, 0}, {"administrativeMetadata", 1, 0}},
-	"descriptiveMetadata":    {{"objectClassificationWrap", 1, 1}, {"objectIdentificationWrap", 1, 1}, {"eventWrap", 0, 1}, {"objectRelationWrap", 0, 1}},
-	"administrativeMetadata": {{"rightsWorkWrap", 0, 1}, {"recordWrap", 1, 1}, {"resourceWrap", 0, 1}},
-
-	"objectClassificationWrap": {{"objectWorkTypeWrap", 1, 1}, {"classificationWrap", 0, 1}},
-	"objectWorkTypeWrap":       {{"objectWorkType", 1, 0}},
-	"objectWorkType":           concept,
-	"category":                 concept,
-
-	"objectIdentificationWrap": {{"titleWrap", 1, 1}, {"inscriptionsWrap", 0, 1}, {"repositoryWrap", 0, 1}, {"displayStateEditionWrap", 0, 1},
-		{"objectDescriptionWrap", 0, 1}, {"objectMeasurementsWrap", 0, 1}, {"objectMaterialsTechWrap", 0, 1}},
-	"titleWrap":               {{"titleSet", 1, 0}},
-	"titleSet":                appellation,
-	"inscriptionsWrap":        {{"inscriptions", 0, 0}},
-	"inscriptions":            {{"inscriptionTranscription", 0, 0}, {"inscriptionDescription", 0, 0}},
-	"inscriptionDescription":  note,
-	"repositoryWrap":          {{"repositorySet", 0, 0}},
-	"repositorySet":           {{"displayRepository", 0, 0}, {"repositoryName", 0, 1}, {"workID", 0, 0}, {"repositoryLocation", 0, 1}, {"sourceRepositorySet", 0, 0}},
-	"repositoryName":          legalBody,
-	"legalBodyName":           appellation,
-	"displayStateEditionWrap": {{"displayState", 0, 0}, {"displayEdition", 0, 0}, {"sourceStateEdition", 0, 0}},
-	"objectDescriptionWrap":   {{"objectDescriptionSet", 0, 0}},
-	"objectDescriptionSet":    note,
-	"objectMeasurementsWrap":  {{"objectMeasurementsSet", 0, 0}},
-	"objectMeasurementsSet":   {{"displayObjectMeasurements", 0, 0}, {"objectMeasurements", 0, 1}},
-	"objectMeasurements":      {{"measurementsSet", 0, 0}, {"extentMeasurements", 0, 0}, {"qualifierMeasurements", 0, 0}},
-	"measurementsSet":         {{"measurementType", 1, 0}, {"measurementUnit", 1, 0}, {"measurementValue", 1, 1}},
-	"measurementType":         concept,
-	"measurementUnit":         concept,
-	"extentMeasurements":      concept,
-	"objectMaterialsTechWrap": {{"objectMaterialsTechSet", 0, 0}},
-	"objectMaterialsTechSet":  {{"displayMaterialsTech", 0, 0}, {"materialsTech", 0, 0}},
-	"materialsTech":           {{"termMaterialsTech", 0, 0}, {"extentMaterialsTech", 0, 0}, {"sourceMaterialsTech", 0, 0}},
-	"termMaterialsTech":       concept,
-
-	"eventWrap": {{"eventSet", 0, 0}},
-	"eventSet":  {{"displayEvent", 0, 0}, {"event", 0, 1}},
-	"event": {{"eventID", 0, 0}, {"eventType", 1, 1}, {"roleInEvent", 0, 0}, {"eventName", 0, 0}, {"eventActor", 0, 0}, {"culture", 0, 0},
-		{"eventDate", 0, 1}, {"periodName", 0, 0}, {"eventPlace", 0, 0}, {"eventMethod", 0, 0}, {"eventMaterialsTech", 0, 0}},
-	"eventType":          concept,
-	"eventActor":         {{"displayActorInRole", 0, 0}, {"actorInRole", 0, 1}},
-	"actorInRole":        {{"actor", 1, 1}, {"roleActor", 0, 0}},
-	"actor":              {{"actorID", 0, 0}, {"nameActorSet", 1, 0}},
-	"nameActorSet":       appellation,
-	"roleActor":          concept,
-	"eventDate":          {{"displayDate", 0, 0}, {"date", 0, 1}},
-	"date":               {{"earliestDate", 0, 1}, {"latestDate", 0, 1}},
-	"eventMaterialsTech": {{"displayMaterialsTech", 0, 0}, {"materialsTech", 0, 0}},
-
-	"objectRelationWrap": {{"subjectWrap", 0, 1}, {"relatedWorksWrap", 0, 1}},
-	"subjectWrap":        {{"subjectSet", 0, 0}},
-	"subjectSet":         {{"displaySubject", 0, 0}, {"subject", 0, 1}},
-	"subject":            {{"extentSubject", 0, 0}, {"subjectConcept", 0, 0}},
-	"subjectConcept":     concept,
-
-	"rightsWorkWrap": {{"rightsWorkSet", 0, 0}},
-	"rightsWorkSet":  {{"rightsType", 0, 0}, {"rightsDate", 0, 1}, {"rightsHolder", 0, 0}, {"creditLine", 0, 0}},
-	"recordWrap":     {{"recordID", 1, 0}, {"recordType", 1, 1}, {"recordSource", 1, 0}, {"recordRights", 0, 0}},
-	"recordType":     concept,
-	"recordSource":   legalBody,
+func readSchema(text string) map[string]rule {
+	rules := map[string]rule{}
+	for line := range strings.Lines(text) {
+		head, rest, ok := strings.Cut(strings.TrimSpace(line), " (")
+		if !ok {
+			continue
+		}
+		attrs, content, ok := strings.Cut(rest, ")")
+		names, base, _ := strings.Cut(head, ":")
+		if _, known := rules[base]; !ok || base != "" && !known {
+			panic("lido: the schema has no sense in the line " + line)
+		}
+		r := rule{attrs: map[string]bool{}, children: rules[base].children[:len(rules[base].children):len(rules[base].children)], text: rules[base].text}
+		for a, must := range rules[base].attrs {
+			r.attrs[a] = must
+		}
+		for _, a := range strings.Fields(attrs) {
+			name, must := strings.CutSuffix(a, "!")
+			r.attrs[name] = must
+		}
+		for _, c := range strings.Fields(content) {
+			if c == "#text" {
+				r.text = true
+				continue
+			}
+			r.children = append(r.children, place(c))
+		}
+		for _, name := range strings.Split(names, ",") {
+			if _, twice := rules[name]; twice {
+				panic("lido: the schema speaks twice of " + name)
+			}
+			rules[name] = r
+		}
+	}
+	return rules
 }
 
-// identifiers are the elements of identifierComplexType, which must have a type.
-var identifiers = map[string]bool{"lidoRecID": true, "recordID": true, "conceptID": true, "actorID": true, "legalBodyID": true, "eventID": true,
-	"descriptiveNoteID": true, "objectPublishedID": true}
+// place reads a name with the sign for its number.
+func place(s string) child {
+	name := strings.TrimRight(s, "?*+")
+	switch s[len(name):] {
+	case "":
+		return child{name, 1, 1}
+	case "?":
+		return child{name, 0, 1}
+	case "+":
+		return child{name, 1, 0}
+	case "*":
+		return child{name, 0, 0}
+	}
+	panic(fmt.Sprintf("lido: %q is no place in a sequence", s))
+}
 
-// language are the elements that must name their language.
-var language = map[string]bool{"descriptiveMetadata": true, "administrativeMetadata": true}
-
-// leaves are the elements that hold text alone.
-var leaves = map[string]bool{"lidoRecID": true, "recordID": true, "conceptID": true, "actorID": true, "legalBodyID": true, "eventID": true,
-	"descriptiveNoteID": true, "objectPublishedID": true, "term": true, "appellationValue": true, "sourceAppellation": true,
-	"inscriptionTranscription": true, "descriptiveNoteValue": true, "workID": true, "displayState": true, "displayEdition": true,
-	"displayObjectMeasurements": true, "measurementValue": true, "displayMaterialsTech": true, "displayDate": true, "earliestDate": true,
-	"latestDate": true, "displaySubject": true, "creditLine": true}
+// others are the vocabularies of which the schema takes elements as they are.
+var others = map[string]string{"http://www.w3.org/2004/02/skos/core#": "skos", "http://www.w3.org/2002/07/owl#": "owl", "http://www.opengis.net/gml": "gml"}

@@ -31,6 +31,37 @@ func TestCheckAcceptsExample(t *testing.T) {
 	}
 }
 
+// Where an element of the grammar stands in another, there is a rule for it,
+// and every rule is reached from the root.
+func TestGrammarIsWhole(t *testing.T) {
+	reached := map[string]bool{}
+	var visit func(name string)
+	visit = func(name string) {
+		r, known := grammar[name]
+		if !known && name != "skos" && name != "owl" && name != "gml" {
+			t.Errorf("nothing is said of %s", name)
+		}
+		if reached[name] {
+			return
+		}
+		reached[name] = true
+		for _, c := range r.children {
+			visit(c.name)
+		}
+	}
+	visit("lidoWrap")
+	n := 0
+	for name := range grammar {
+		if strings.ToLower(name[:1]) == name[:1] {
+			n++
+			if !reached[name] {
+				t.Errorf("%s stands nowhere", name)
+			}
+		}
+	}
+	t.Logf("%d elements", n)
+}
+
 // The negative cases of STANDARDS.md 6.3, each of which fails against
 // lido-v1.1.xsd, and some more of that schema's rules.
 func TestCheckRefuses(t *testing.T) {
@@ -65,6 +96,23 @@ func TestCheckRefuses(t *testing.T) {
 		},
 		"unknown element": func(s string) string {
 			return strings.Replace(s, `<lido:displayState>`, `<lido:state>iv</lido:state><lido:displayState>`, 1)
+		},
+		"element of no namespace": func(s string) string {
+			return strings.Replace(strings.Replace(s, "<lido:displayState>", "<displayState>", 1), "</lido:displayState>", "</displayState>", 1)
+		},
+		"state within titles": func(s string) string {
+			return strings.Replace(s, "<lido:titleWrap>", "<lido:titleWrap><lido:displayState>I</lido:displayState>", 1)
+		},
+		"attribute out of place": func(s string) string {
+			return strings.Replace(s, "<lido:titleWrap>", `<lido:titleWrap lido:type="x">`, 1)
+		},
+		"attribute of no namespace": func(s string) string { return strings.Replace(s, "<lido:titleSet>", `<lido:titleSet type="x">`, 1) },
+		"order that is no number": func(s string) string {
+			return strings.Replace(s, "<lido:titleSet>", `<lido:titleSet lido:sortorder="first">`, 1)
+		},
+		"text between elements": func(s string) string { return strings.Replace(s, "<lido:titleSet>", "The Weir<lido:titleSet>", 1) },
+		"text and term": func(s string) string {
+			return strings.Replace(s, "<lido:measurementsSet>", `<lido:measurementsSet><lido:measurementType>height<lido:term>height</lido:term></lido:measurementType>`, 1)
 		},
 		"not well-formed": func(s string) string { return strings.Replace(s, "</lido:titleSet>", "", 1) },
 		"empty":           func(string) string { return "" },
