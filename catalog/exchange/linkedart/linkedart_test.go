@@ -57,6 +57,27 @@ func TestCheckRefuses(t *testing.T) {
 			v["shows"].([]any)[0].(map[string]any)["content"] = "x"
 		},
 		"statement without content": func(v map[string]any) { delete(v["referred_to_by"].([]any)[0].(map[string]any), "content") },
+		"day that is none": func(v map[string]any) {
+			v["produced_by"].(map[string]any)["timespan"].(map[string]any)["begin_of_the_begin"] = "2025-02-30T00:00:00Z"
+		},
+		"object among the names": func(v map[string]any) {
+			v["identified_by"] = []any{map[string]any{"type": "Dimension", "value": 1.0, "unit": map[string]any{"type": "MeasurementUnit", "id": "x:y"}}}
+		},
+		"member of a group": func(v map[string]any) {
+			v["member_of"] = []any{map[string]any{"type": "Group", "id": "https://example.org/g"}}
+		},
+		"technique as word":  func(v map[string]any) { v["produced_by"].(map[string]any)["technique"] = []any{"etching"} },
+		"Type without id":    func(v map[string]any) { delete(v["classified_as"].([]any)[0].(map[string]any), "id") },
+		"id that is no URI":  func(v map[string]any) { v["id"] = "plate 12" },
+		"made of two things": func(v map[string]any) { v["made_of"] = map[string]any{"type": "Material", "id": "x:y"} },
+		"limit as text":      func(v map[string]any) { v["dimension"].([]any)[0].(map[string]any)["lower_value_limit"] = "279" },
+		"unit of type Type": func(v map[string]any) {
+			v["dimension"].([]any)[0].(map[string]any)["unit"].(map[string]any)["type"] = "Type"
+		},
+		"owner without id":     func(v map[string]any) { v["current_owner"] = []any{map[string]any{"type": "Person", "_label": "x"}} },
+		"location as list":     func(v map[string]any) { v["current_location"] = []any{map[string]any{"type": "Place", "id": "x:y"}} },
+		"equal to a person":    func(v map[string]any) { v["equivalent"] = []any{map[string]any{"type": "Person", "id": "x:y"}} },
+		"property of an event": func(v map[string]any) { v["produced_by"].(map[string]any)["edition"] = "7/30" },
 		"no thesaurus identifier": func(v map[string]any) {
 			v["classified_as"].([]any)[0].(map[string]any)["id"] = "http://vocab.getty.edu/aat/42"
 		},
