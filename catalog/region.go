@@ -38,6 +38,18 @@ func tenths(v float64) string {
 	return strconv.FormatFloat(math.Round(v*10)/10+0, 'f', -1, 64)
 }
 
+// What can be wrong with a region.
+const (
+	troubleCorner = "The corners of a region are written in millimetres, such as 12.5,40."
+	troubleFew    = "A region has three corners or more; draw it round a part of the plate."
+	troubleSmall  = "The region is too small to be measured; draw it larger."
+	troubleName   = "A region needs a name, such as “the sky”."
+	troubleTwice  = "Two regions of one plate cannot have the same name."
+)
+
+// RegionTroubles are the sentences that say what is wrong with a region.
+var RegionTroubles = []string{troubleCorner, troubleFew, troubleSmall, troubleName, troubleTwice}
+
 // leastRegion is the least area of a region, mm²: in less there is too little
 // line work to tell anything.
 const leastRegion = 4
@@ -50,15 +62,15 @@ func ParseOutline(s string) (points [][2]float64, wrong string) {
 		px, errX := strconv.ParseFloat(x, 64)
 		py, errY := strconv.ParseFloat(y, 64)
 		if !ok || errX != nil || errY != nil || math.IsNaN(px+py) || math.IsInf(px+py, 0) {
-			return nil, "The corners of a region are written in millimetres, such as 12.5,40."
+			return nil, troubleCorner
 		}
 		points = append(points, [2]float64{px, py})
 	}
 	if len(points) < 3 {
-		return nil, "A region has three corners or more; draw it round a part of the plate."
+		return nil, troubleFew
 	}
 	if area(points) < leastRegion {
-		return nil, "The region is too small to be measured; draw it larger."
+		return nil, troubleSmall
 	}
 	return points, ""
 }
@@ -79,10 +91,10 @@ func CheckRegions(list []Region) string {
 	seen := map[string]bool{}
 	for _, r := range list {
 		if strings.TrimSpace(r.Name) == "" {
-			return "A region needs a name, such as “the sky”."
+			return troubleName
 		}
 		if seen[r.Name] {
-			return "Two regions of one plate cannot have the same name."
+			return troubleTwice
 		}
 		seen[r.Name] = true
 		if _, wrong := ParseOutline(r.Outline); wrong != "" {

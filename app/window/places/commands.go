@@ -205,6 +205,8 @@ func (f *Frame) commands() []*command {
 		{name: "score all", menu: table, label: words.T("Measure every sheet of the plate"), key: fyne.KeyM, mod: ctrlShift, do: t.measureAll, can: someWrite},
 		{name: "reference", menu: table, label: words.T("Make this sheet the reference pull"), key: fyne.KeyR, mod: ctrl, do: t.makeReference, can: func() bool { return atTable() && write() }},
 		{name: "compare", menu: table, label: words.T("Find what changed since the state before"), do: t.findChanges, can: func() bool { return atTable() && write() }},
+		{name: "draw region", menu: table, label: words.T("Draw a part of the plate…"), key: fyne.KeyD, mod: ctrl, do: func() { t.drawRegion("") }, can: func() bool { return atTable() && write() && !t.plate.MeasureSize().IsZero() }, line: true},
+		{name: "regions", menu: table, label: words.T("Show the parts of the plate"), key: fyne.KeyR, mod: ctrlShift, do: t.showRegions, can: atTable, on: func() bool { return t.regions.all }},
 		{name: "swap", menu: table, label: words.T("Change the two sheets about"), key: fyne.KeyX, mod: ctrlShift, do: t.swap, can: atTable, line: true},
 		{name: "next sheet", menu: table, label: words.T("Next sheet"), key: fyne.KeyRight, mod: ctrl, do: func() { t.step(1) }, can: atTable},
 		{name: "previous sheet", menu: table, label: words.T("Previous sheet"), key: fyne.KeyLeft, mod: ctrl, do: func() { t.step(-1) }, can: atTable},

@@ -28,6 +28,10 @@ type scorePanel struct {
 	acts    *fyne.Container
 	changes *fyne.Container
 	rows    []*changeRow
+	regions *fyne.Container
+
+	regionRows []*regionRow
+
 	why     *field
 	deeds   []*look.Button
 	decided *look.Paragraph
@@ -41,7 +45,7 @@ var deeds = []string{"keep", "sign", "proof", "tear up"}
 func newScorePanel(t *tablePlace) *scorePanel {
 	p := &scorePanel{t: t, name: look.Head("").Giving(), under: look.Small("").Giving(), mark: look.NewMark(look.NoVerdict),
 		verdict: look.NewText("", look.Bold, "text", look.Ink).Giving(), reason: look.Para("", true),
-		facts: look.Facts(112), acts: look.Column(4), changes: look.Column(2), decided: look.Para("", true)}
+		facts: look.Facts(112), acts: look.Column(4), changes: look.Column(2), regions: look.Column(3), decided: look.Para("", true)}
 	p.why = newField("", true, nil)
 	p.why.Wrapping = fyne.TextWrapWord
 	p.why.SetMinRowsVisible(2)
@@ -54,6 +58,7 @@ func newScorePanel(t *tablePlace) *scorePanel {
 	}
 	col := look.Column(7, p.name, p.under,
 		look.Stretch(look.Row(7, p.mark, p.verdict), p.verdict), p.reason, p.facts, p.acts,
+		look.HRule(), look.Label(words.T("Parts of the plate")), p.regions,
 		look.HRule(), look.Label(words.T("Changed since the state before")), p.changes,
 		look.HRule(), look.Label(words.T("Decision")), p.why, grid, p.decided)
 	p.scroll = container.NewVScroll(look.Inset(col, 14, 12))
@@ -87,6 +92,7 @@ func (p *scorePanel) show(b *book, id catalog.ID) {
 		p.verdict.SetColour(look.Ink)
 	}
 	p.showScores(b, i, sc)
+	p.showRegions(sc)
 	p.showChanges(b, b.states[i.StateID])
 	if other || p.why.Text == "" {
 		p.why.SetText(i.Decision.Reason)

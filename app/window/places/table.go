@@ -51,6 +51,7 @@ type tablePlace struct {
 	tones   map[toneKey]*sheetview.Tiles
 	scale   *mapScale
 	changes int // the change chosen, -1 none
+	regions regions
 }
 
 func newTablePlace(f *Frame) *tablePlace {
@@ -58,6 +59,7 @@ func newTablePlace(f *Frame) *tablePlace {
 	t.view = sheetview.NewViewer(f.post.do)
 	t.view.Moved = t.moved
 	t.view.TappedMM = t.tapped
+	t.view.Drawn = t.drawn
 	if f.needs.Log != nil {
 		t.view.Painted = t.countFrames()
 	}
@@ -94,6 +96,10 @@ func (t *tablePlace) content() fyne.CanvasObject { return t.box }
 func (t *tablePlace) show(b *book, plate *catalog.Plate) {
 	changedPlate := t.plate == nil || plate == nil || t.plate.ID != plate.ID
 	t.b, t.plate = b, plate
+	if changedPlate {
+		t.view.EndDrawing()
+		t.regions = regions{all: t.regions.all}
+	}
 	t.box.RemoveAll()
 	if plate == nil {
 		t.box.Add(t.f.noPlate())
@@ -237,6 +243,7 @@ func (t *tablePlace) setMode(i int) {
 	t.f.refreshMenu()
 	t.endTurning()
 	if i == contactMode {
+		t.view.EndDrawing()
 		t.layAside()
 		t.middle.Objects = []fyne.CanvasObject{t.contact.box}
 		t.middle.Refresh()
@@ -305,6 +312,10 @@ func (t *tablePlace) lifeCame() { t.contact.curveCame() }
 func (t *tablePlace) key(e *fyne.KeyEvent) bool {
 	if t.b == nil || t.plate == nil || t.modes.Chosen == contactMode {
 		return false
+	}
+	if t.view.Drawing() {
+		t.view.TypedKey(e)
+		return true
 	}
 	switch e.Name {
 	case fyne.KeyLeft, fyne.KeyRight, fyne.KeySpace, fyne.KeyComma, fyne.KeyPeriod:

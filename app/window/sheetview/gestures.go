@@ -21,7 +21,7 @@ func (v *Viewer) near(p fyne.Position) int {
 			}
 		}
 	}
-	if v.stage.Mode == Edge {
+	if v.stage.Mode == Edge && v.drawing == nil {
 		x := v.stage.Share * float64(v.Size().Width)
 		if math.Abs(x-float64(p.X)) < 9 {
 			return 1
@@ -44,7 +44,11 @@ func (v *Viewer) Scrolled(e *fyne.ScrollEvent) {
 }
 
 // MouseDown remembers what was taken hold of, before the drag is known.
-func (v *Viewer) MouseDown(e *desktop.MouseEvent) { v.at = e.Position; v.grip = v.near(e.Position) }
+func (v *Viewer) MouseDown(e *desktop.MouseEvent) {
+	v.at = e.Position
+	v.grip = v.near(e.Position)
+	v.drawingDown(e)
+}
 
 // MouseUp lets go.
 func (v *Viewer) MouseUp(*desktop.MouseEvent) {
@@ -57,6 +61,9 @@ func (v *Viewer) MouseUp(*desktop.MouseEvent) {
 // Dragged moves the edge, a corner, or the sheets.
 func (v *Viewer) Dragged(e *fyne.DragEvent) {
 	v.at = e.Position
+	if v.drawingDragged(e) {
+		return
+	}
 	dx, dy := float64(e.Dragged.DX), float64(e.Dragged.DY)
 	switch {
 	case v.grip == 1:
@@ -75,6 +82,9 @@ func (v *Viewer) Dragged(e *fyne.DragEvent) {
 
 // DragEnd tells where a corner came to lie.
 func (v *Viewer) DragEnd() {
+	if v.drawingDropped() {
+		return
+	}
 	if v.grip > 1 && v.corners != nil && v.CornersMoved != nil {
 		v.CornersMoved(*v.corners)
 	}
@@ -91,6 +101,10 @@ func (v *Viewer) MouseMoved(e *desktop.MouseEvent) {
 	if v.loupe {
 		v.raster.Refresh()
 	}
+	if d := v.drawing; d != nil && len(d.points) > 0 {
+		d.pointer[0], d.pointer[1] = v.AtMM(e.Position)
+		v.overlay()
+	}
 }
 
 // MouseOut is the toolkit's hook.
@@ -105,6 +119,12 @@ func (v *Viewer) MouseOut() {
 func (v *Viewer) Tapped(e *fyne.PointEvent) {
 	if c := fyne.CurrentApp().Driver().CanvasForObject(v); c != nil {
 		c.Focus(v)
+	}
+	if v.drawing != nil {
+		x, y := v.AtMM(e.Position)
+		v.drawing.from = nil
+		v.corner([2]float64{x, y})
+		return
 	}
 	if v.TappedMM != nil {
 		v.TappedMM(v.AtMM(e.Position))
@@ -123,7 +143,7 @@ func (v *Viewer) FocusLost() {
 
 // TypedRune zooms: + - 0 fit 1 pixel for pixel, x turns the sheets about, l the loupe.
 func (v *Viewer) TypedRune(r rune) {
-	if v.cornerRune(r) {
+	if v.drawing != nil && r == ' ' || v.cornerRune(r) {
 		return
 	}
 	switch r {
@@ -145,7 +165,7 @@ func (v *Viewer) TypedRune(r rune) {
 // TypedKey pans with the arrows; with the edge shown, comma and full stop
 // move it.
 func (v *Viewer) TypedKey(e *fyne.KeyEvent) {
-	if v.cornerKey(e) {
+	if v.drawingKey(e) || v.cornerKey(e) {
 		return
 	}
 	step := 40 * v.ratio

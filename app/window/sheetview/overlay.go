@@ -29,13 +29,15 @@ func (v *Viewer) CreateRenderer() fyne.WidgetRenderer {
 // the corners, the focus ring. There is no ground behind the raster: it is
 // opaque, and every covered pixel costs.
 type viewRenderer struct {
-	v       *Viewer
-	boxes   []*canvas.Rectangle
-	edge    *canvas.Line
-	knob    *canvas.Circle
-	sides   [4]*canvas.Line
-	handles [4]*canvas.Circle
-	ring    *canvas.Rectangle
+	v     *Viewer
+	boxes []*canvas.Rectangle
+
+	outlines outlineDrawer
+	edge     *canvas.Line
+	knob     *canvas.Circle
+	sides    [4]*canvas.Line
+	handles  [4]*canvas.Circle
+	ring     *canvas.Rectangle
 }
 
 // IsClip makes the toolkit clip what is drawn over the sheets.
@@ -62,6 +64,7 @@ func (r *viewRenderer) place() {
 	r.ring.Resize(size)
 	r.placeCorners()
 	r.placeBoxes()
+	r.placeOutlines()
 }
 
 func (r *viewRenderer) at(x, y float64, offset float32) fyne.Position {
@@ -94,12 +97,8 @@ func (r *viewRenderer) placeCorners() {
 }
 
 func (r *viewRenderer) placeBoxes() {
-	copies := []float32{0}
-	if r.v.stage.Mode == Beside {
-		copies = append(copies, float32(float64(r.v.w-HalfWidth(r.v.w))/r.v.ratio))
-	}
 	n := 0
-	for _, off := range copies {
+	for _, off := range r.copies() {
 		for _, b := range r.v.boxes {
 			if n == len(r.boxes) {
 				r.boxes = append(r.boxes, canvas.NewRectangle(color.Transparent))
@@ -138,6 +137,12 @@ func (r *viewRenderer) Objects() []fyne.CanvasObject {
 	o := []fyne.CanvasObject{r.v.raster}
 	for _, b := range r.boxes {
 		o = append(o, b)
+	}
+	for _, l := range r.outlines.lines {
+		o = append(o, l)
+	}
+	for _, c := range r.outlines.dots {
+		o = append(o, c)
 	}
 	for i := range r.sides {
 		o = append(o, r.sides[i])

@@ -26,6 +26,9 @@ type Viewer struct {
 	// EdgeMoved, CornersMoved and Tapped tell what the user did.
 	CornersMoved func([4]Corner)
 	TappedMM     func(x, y float64)
+	// Drawn tells the outline that was drawn, in millimetres; nil when the
+	// drawing was left.
+	Drawn func(points [][2]float64)
 	// Painted is told of every picture drawn.
 	Painted func()
 	// Shift reports whether Shift is held; nil asks the toolkit.
@@ -43,7 +46,10 @@ type Viewer struct {
 	at     fyne.Position // the pointer
 	inside bool
 
-	boxes   []Marked
+	boxes    []Marked
+	outlines []Outlined
+	drawing  *drawing // nil while none is drawn
+
 	corners *[4]Corner
 	grip    int  // 0 none, 1 the edge, 2.. a corner
 	hand    int  // the corner that keys move, -1 none

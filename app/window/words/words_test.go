@@ -76,6 +76,16 @@ func asked(t *testing.T) (texts, plurals map[string]string) {
 		texts[m[1]] = "the flags of notation"
 	}
 	texts["This is no count of pulls."] = "the cells of a table"
+	for _, s := range catalog.RegionTroubles {
+		texts[s] = "the regions of a plate"
+	}
+	region, err := os.ReadFile("../../../imaging/region.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range regexp.MustCompile(`Why = "(.+)"`).FindAllStringSubmatch(string(region), -1) {
+		texts[m[1]] = "the scores of regions"
+	}
 	for _, f := range sheet.Fields() {
 		texts[string(f)] = "the columns of a table"
 	}
