@@ -5,83 +5,26 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
-	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/theme"
-	"fyne.io/fyne/v2/widget"
 )
 
 // OneOf is a list of choices, one below another, of which exactly one holds.
 // Up and Down move the choice when it has the focus.
 type OneOf struct {
-	widget.BaseWidget
-	Texts   []string
-	Chosen  int
-	Changed func(int)
-
-	over    int
-	focused bool
+	choosing
+	Texts []string
 }
 
 // NewOneOf shows the choices, the first chosen.
 func NewOneOf(changed func(int), texts ...string) *OneOf {
-	o := &OneOf{Texts: texts, Changed: changed, over: -1}
+	o := &OneOf{Texts: texts}
+	o.choosing = choosing{Changed: changed, over: -1, self: o, back: fyne.KeyUp, on: fyne.KeyDown,
+		at: func(p fyne.Position) int { return int(p.Y / oneOfRow()) }, count: func() int { return len(o.Texts) }}
 	o.ExtendBaseWidget(o)
 	return o
 }
 
-// Choose sets the choice and tells Changed when it is a new one.
-func (o *OneOf) Choose(i int) {
-	if i < 0 || i >= len(o.Texts) || i == o.Chosen {
-		return
-	}
-	o.Chosen = i
-	o.Refresh()
-	if o.Changed != nil {
-		o.Changed(i)
-	}
-}
-
-func (o *OneOf) at(y float32) int { return int(y / oneOfRow()) }
-
 func oneOfRow() float32 { return round(theme.TextSize()*1.3) + 9 }
-
-// Tapped chooses.
-func (o *OneOf) Tapped(e *fyne.PointEvent) { o.Choose(o.at(e.Position.Y)) }
-
-// MouseIn is the toolkit's hook.
-func (o *OneOf) MouseIn(e *desktop.MouseEvent) { o.MouseMoved(e) }
-
-// MouseMoved shows which choice the pointer is over.
-func (o *OneOf) MouseMoved(e *desktop.MouseEvent) {
-	if i := o.at(e.Position.Y); i != o.over {
-		o.over = i
-		o.Refresh()
-	}
-}
-
-// MouseOut is the toolkit's hook.
-func (o *OneOf) MouseOut() { o.over = -1; o.Refresh() }
-
-// FocusGained shows the focus ring.
-func (o *OneOf) FocusGained() { o.focused = true; o.Refresh() }
-
-// FocusLost hides the focus ring.
-func (o *OneOf) FocusLost() { o.focused = false; o.Refresh() }
-
-// TypedRune is the toolkit's hook.
-func (o *OneOf) TypedRune(rune) {}
-
-// TypedKey moves the choice.
-func (o *OneOf) TypedKey(e *fyne.KeyEvent) {
-	switch e.Name {
-	case fyne.KeyUp:
-		o.Choose(o.Chosen - 1)
-	case fyne.KeyDown:
-		o.Choose(o.Chosen + 1)
-	default:
-		PassOn(o, e)
-	}
-}
 
 // CreateRenderer is the toolkit's hook.
 func (o *OneOf) CreateRenderer() fyne.WidgetRenderer {

@@ -5,9 +5,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
-	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/theme"
-	"fyne.io/fyne/v2/widget"
 )
 
 // Segment is one choice of a Segmented control.
@@ -19,36 +17,20 @@ type Segment struct {
 // Segmented is a row of choices of which exactly one holds. Left and Right
 // move the choice when it has the focus.
 type Segmented struct {
-	widget.BaseWidget
+	choosing
 	Segments []Segment
-	Chosen   int
-	Changed  func(int)
 
-	over    int
-	live    *segRenderer
-	focused bool
+	live *segRenderer
 }
 
 // NewSegmented shows the choices, the first chosen.
 func NewSegmented(changed func(int), segs ...Segment) *Segmented {
-	s := &Segmented{Segments: segs, Changed: changed, over: -1}
+	s := &Segmented{Segments: segs}
+	s.choosing = choosing{Changed: changed, over: -1, self: s, back: fyne.KeyLeft, on: fyne.KeyRight, at: s.under,
+		count: func() int { return len(s.Segments) }}
 	s.ExtendBaseWidget(s)
 	return s
 }
-
-// Choose sets the choice and tells Changed when it is a new one.
-func (s *Segmented) Choose(i int) {
-	if i < 0 || i >= len(s.Segments) || i == s.Chosen {
-		return
-	}
-	s.ShowChoice(i)
-	if s.Changed != nil {
-		s.Changed(i)
-	}
-}
-
-// ShowChoice shows a choice without telling anybody.
-func (s *Segmented) ShowChoice(i int) { s.Chosen = i; s.Refresh() }
 
 // SetTexts changes the words of the choices, one for each.
 func (s *Segmented) SetTexts(texts ...string) {
@@ -60,62 +42,17 @@ func (s *Segmented) SetTexts(texts ...string) {
 	s.Refresh()
 }
 
-func (s *Segmented) at(x float32) int {
-	r, ok := s.renderer()
-	if !ok {
+// under is the segment at a place, -1 before anything is drawn.
+func (s *Segmented) under(p fyne.Position) int {
+	if s.live == nil {
 		return -1
 	}
 	for i := range s.Segments {
-		if x < r.edge(i+1) {
+		if p.X < s.live.edge(i+1) {
 			return i
 		}
 	}
 	return len(s.Segments) - 1
-}
-
-func (s *Segmented) renderer() (*segRenderer, bool) {
-	if s.live == nil {
-		return nil, false
-	}
-	return s.live, true
-}
-
-// Tapped chooses what was tapped.
-func (s *Segmented) Tapped(e *fyne.PointEvent) { s.Choose(s.at(e.Position.X)) }
-
-// MouseIn is the toolkit's hook.
-func (s *Segmented) MouseIn(e *desktop.MouseEvent) { s.MouseMoved(e) }
-
-// MouseMoved shows what is under the pointer.
-func (s *Segmented) MouseMoved(e *desktop.MouseEvent) {
-	if i := s.at(e.Position.X); i != s.over {
-		s.over = i
-		s.Refresh()
-	}
-}
-
-// MouseOut is the toolkit's hook.
-func (s *Segmented) MouseOut() { s.over = -1; s.Refresh() }
-
-// FocusGained shows the focus ring.
-func (s *Segmented) FocusGained() { s.focused = true; s.Refresh() }
-
-// FocusLost hides it.
-func (s *Segmented) FocusLost() { s.focused = false; s.Refresh() }
-
-// TypedRune is the toolkit's hook.
-func (s *Segmented) TypedRune(rune) {}
-
-// TypedKey moves the choice.
-func (s *Segmented) TypedKey(e *fyne.KeyEvent) {
-	switch e.Name {
-	case fyne.KeyLeft:
-		s.Choose(s.Chosen - 1)
-	case fyne.KeyRight:
-		s.Choose(s.Chosen + 1)
-	default:
-		PassOn(s, e)
-	}
 }
 
 // CreateRenderer is the toolkit's hook.
