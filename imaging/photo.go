@@ -60,6 +60,12 @@ func Open(ctx context.Context, path string) (*Photo, error) {
 	if err != nil {
 		return nil, err
 	}
+	return OfPicture(ctx, path, pic)
+}
+
+// OfPicture is [Open] for a file that is decoded already. The error is the
+// context's.
+func OfPicture(ctx context.Context, path string, pic *decode.Picture) (*Photo, error) {
 	pix, w, h, err := pic.Luminance(ctx)
 	if err != nil {
 		return nil, err

@@ -11,9 +11,16 @@ import (
 // CompareFiles finds new and removed work between two photograph files; reason
 // is a sentence when they cannot be compared. The error is the context's.
 func CompareFiles(ctx context.Context, before, after string, size imaging.Size) (found []imaging.Change, reason string, err error) {
+	return compareTwo(ctx, size, func(ctx context.Context, i int) (*imaging.Photo, error) {
+		return imaging.Open(ctx, []string{before, after}[i])
+	})
+}
+
+// compareTwo compares two photographs, 0 before and 1 after.
+func compareTwo(ctx context.Context, size imaging.Size, open func(context.Context, int) (*imaging.Photo, error)) (found []imaging.Change, reason string, err error) {
 	photos := make([]*imaging.Photo, 2)
 	err = each(ctx, 2, 2, func(ctx context.Context, i int) (err error) {
-		photos[i], err = imaging.Open(ctx, []string{before, after}[i])
+		photos[i], err = open(ctx, i)
 		return err
 	})
 	var res *imaging.Result
@@ -51,16 +58,10 @@ func (s *Studio) Compare(ctx context.Context, state catalog.ID, p Progress) ([]c
 	if err != nil {
 		return nil, err
 	}
-	a, err := s.referencePath(ctx, before)
-	if err != nil {
-		return nil, err
-	}
-	b, err := s.referencePath(ctx, after)
-	if err != nil {
-		return nil, err
-	}
 	tell(p, 0.1, "laying %s on %s", after.Name(), before.Name())
-	found, reason, err := CompareFiles(ctx, a, b, inMM(size))
+	found, reason, err := compareTwo(ctx, inMM(size), func(ctx context.Context, i int) (*imaging.Photo, error) {
+		return s.referencePhoto(ctx, []*catalog.State{before, after}[i])
+	})
 	if err != nil {
 		return nil, err
 	}
@@ -99,11 +100,20 @@ func (s *Studio) stateBefore(ctx context.Context, st *catalog.State) (*catalog.S
 	return before, nil
 }
 
-func (s *Studio) referencePath(ctx context.Context, st *catalog.State) (string, error) {
+// referencePhoto opens the photograph of a state's reference pull.
+func (s *Studio) referencePhoto(ctx context.Context, st *catalog.State) (*imaging.Photo, error) {
 	if st.ReferencePhotoID == "" {
-		return "", sentence("No reference pull is picked for %s yet; states are compared on the photographs of their reference pulls.", st.Name())
+		return nil, sentence("No reference pull is picked for %s yet; states are compared on the photographs of their reference pulls.", st.Name())
 	}
-	return s.Original(ctx, st.ReferencePhotoID)
+	p, err := s.store.Photograph(ctx, st.ReferencePhotoID)
+	if err != nil {
+		return nil, err
+	}
+	l, err := s.openLit(ctx, p)
+	if err != nil {
+		return nil, err
+	}
+	return l.flat()
 }
 
 func changesOf(found []imaging.Change, t catalog.Technique, size catalog.Size) []catalog.Change {

@@ -85,7 +85,7 @@ func Quality(p *catalog.Photograph) (imaging.Quality, bool) {
 	if p.Quality == "" || json.Unmarshal([]byte(p.Quality), &q) != nil {
 		return q, false
 	}
-	return q, true
+	return q, len(q.Findings) > 0
 }
 
 func valueOf(v *imaging.Value) *catalog.Value {

@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"pullbook/app/studio/rehearsal"
 	"pullbook/catalog"
 	"pullbook/imaging"
 	"pullbook/imaging/platesim"
@@ -111,7 +112,7 @@ func (l *lit) through(around, clouded, laid float64, seed uint64) *image.RGBA {
 // where the light is plain.
 func TestLightTold(t *testing.T) {
 	rounds := uint64(2)
-	if long() {
+	if rehearsal.Long() {
 		rounds = 40
 	}
 	r := rand.New(rand.NewPCG(3, 9))

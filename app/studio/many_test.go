@@ -15,6 +15,7 @@ import (
 	"testing"
 	"time"
 
+	"pullbook/app/studio/rehearsal"
 	"pullbook/catalog"
 	"pullbook/imaging/decode"
 	"pullbook/imaging/platesim"
@@ -26,7 +27,7 @@ import (
 // cancel takes. What depends on how busy the machine is is told, not judged.
 func TestManyPhotographs(t *testing.T) {
 	many, wide := 6, 1200
-	if long() {
+	if rehearsal.Long() {
 		many, wide = 200, 4000
 		if n, err := strconv.Atoi(os.Getenv("PULLBOOK_MANY")); err == nil && n > 0 {
 			many = n // on a machine busy with others
@@ -66,18 +67,18 @@ func layMany(t *testing.T, dir string, many, wide int) {
 	ctx := context.Background()
 	s, err := Create(filepath.Join(dir, "many.pullbook"), Options{})
 	must(t, err)
-	d := &simDay{wide: wide, sheets: many, files: filepath.Join(dir, "in")}
-	must(t, os.Mkdir(d.files, 0o755))
+	d := &rehearsal.Day{Wide: wide, Sheets: many, Files: filepath.Join(dir, "in")}
+	must(t, os.Mkdir(d.Files, 0o755))
 	sim := platesim.New(300, platesim.Etched, platesim.Estuary, platesim.Options{States: 1})
 	plate := &catalog.Plate{Number: catalog.Number{N: 1}, Mark: catalog.Size{HeightMM: sim.Size.H, WidthMM: sim.Size.W}}
 	must(t, s.Save(ctx, "plate", plate))
 	state := &catalog.State{PlateID: plate.ID, N: 1}
 	must(t, s.Save(ctx, "state", state))
-	layReference(t, s, sim, plate, state, d)
+	d.Reference(t, books(s), sim, plate, state)
 	must(t, s.Close())
 	const drawn = 4
 	for k := range many {
-		img, c := d.photograph(t, sim, 1, 3+5*(k%drawn), uint64(40+k%drawn), nil)
+		img, c := d.Photograph(t, sim, 1, 3+5*(k%drawn), uint64(40+k%drawn), nil)
 		var b bytes.Buffer
 		if k < drawn {
 			must(t, platesim.Encode(&b, img, c))
@@ -92,7 +93,7 @@ func layMany(t *testing.T, dir string, many, wide int) {
 			_, err := jpeg.DecodeConfig(bytes.NewReader(numbered))
 			must(t, err)
 		}
-		must(t, os.WriteFile(filepath.Join(d.files, fmt.Sprintf("sheet-%03d.jpg", k)), numbered, 0o644))
+		must(t, os.WriteFile(filepath.Join(d.Files, fmt.Sprintf("sheet-%03d.jpg", k)), numbered, 0o644))
 	}
 }
 

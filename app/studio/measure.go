@@ -113,16 +113,14 @@ func (s *Studio) orRefused(ctx context.Context, out Scored, err error) (Scored, 
 // see measures a photograph of the archive; what cannot be opened or measured
 // is a refused result.
 func (s *Studio) see(ctx context.Context, ref *imaging.Reference, p *catalog.Photograph, o imaging.MeasureOptions) (*imaging.Result, error) {
-	photo, err := openPhoto(ctx, s.archive.Path(p.SHA256, p.Ext))
+	l, err := s.openLit(ctx, p)
 	if err == nil {
 		if o.Mark == nil {
-			o.Mark = handMark(photo, p)
+			o.Mark = handMark(l.photo, p)
 		}
-		if o.Blank, err = s.blankFor(ctx, p); err != nil {
-			return nil, err
-		}
+		o.Blank = l.blank
 		var res *imaging.Result
-		res, err = abandon(ctx, func() (*imaging.Result, error) { return ref.Measure(ctx, photo, o) })
+		res, err = abandon(ctx, func() (*imaging.Result, error) { return ref.Measure(ctx, l.photo, o) })
 		if err == nil {
 			return res, nil
 		}

@@ -132,9 +132,17 @@ func (s *Studio) prepared(ctx context.Context, p *catalog.Photograph, size catal
 	if p.MarkBy != byHand {
 		hand = [4][2]float64{}
 	}
-	key := fmt.Sprint(p.SHA256, hand, size, imaging.Method)
+	u, err := s.under(ctx, p)
+	if err != nil {
+		return nil, err
+	}
+	key := fmt.Sprint(p.SHA256, hand, size, imaging.Method, u.key())
 	ref, err := s.refs.get(ctx, key, func() (*imaging.Reference, error) {
-		photo, err := openPhoto(ctx, s.archive.Path(p.SHA256, p.Ext))
+		l, err := s.openLit(ctx, p)
+		if err != nil {
+			return nil, err
+		}
+		photo, err := l.flat()
 		if err != nil {
 			return nil, err
 		}

@@ -93,6 +93,12 @@ func (s *Studio) TakeIn(ctx context.Context, paths []string, p Progress) ([]Take
 // takeIn takes one file in. Its pictures for the screen are drawn at once,
 // which also proves that the file can be decoded to its end.
 func (s *Studio) takeIn(ctx context.Context, path string) (TakenIn, error) {
+	return s.takeInAnd(ctx, path, nil)
+}
+
+// takeInAnd is takeIn that has check, unless nil, make the quality report of
+// the picture meanwhile.
+func (s *Studio) takeInAnd(ctx context.Context, path string, check func(*decode.Picture) string) (TakenIn, error) {
 	t := TakenIn{Path: path}
 	pic, err := decode.Read(ctx, path)
 	if err != nil {
@@ -101,6 +107,12 @@ func (s *Studio) takeIn(ctx context.Context, path string) (TakenIn, error) {
 		}
 		t.Err = err
 		return t, nil
+	}
+	report := make(chan string, 1)
+	if check == nil {
+		report <- ""
+	} else {
+		go func() { report <- check(pic) }()
 	}
 	kept, err := s.archive.Add(ctx, path)
 	if err != nil {
@@ -136,6 +148,7 @@ func (s *Studio) takeIn(ctx context.Context, path string) (TakenIn, error) {
 	if err := s.drawForScreen(ctx, pic, kept.SHA256); err != nil {
 		return t, err
 	}
+	t.Photo.Quality = <-report
 	return t, s.store.Do(ctx, "Take in "+t.Photo.Name, func(tx *store.Tx) error { return tx.PutPhotograph(&t.Photo) })
 }
 

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"pullbook/app/studio/rehearsal"
 	"pullbook/catalog"
 	"pullbook/imaging/platesim"
 )
@@ -17,13 +18,13 @@ import (
 func TestViews(t *testing.T) {
 	ctx := context.Background()
 	s := newCatalogue(t)
-	d := &simDay{wide: 1120, sheets: 9, files: t.TempDir()}
+	d := &rehearsal.Day{Wide: 1120, Sheets: 9, Files: t.TempDir()}
 	sim := platesim.New(300, platesim.Etched, platesim.Estuary, platesim.Options{States: 1})
 	plate := &catalog.Plate{Number: catalog.Number{N: 1}, Titles: []catalog.Title{{Text: "estuary"}}, Mark: catalog.Size{HeightMM: sim.Size.H, WidthMM: sim.Size.W}}
 	must(t, s.Save(ctx, "plate", plate))
 	state := &catalog.State{PlateID: plate.ID, N: 1}
 	must(t, s.Save(ctx, "state", state))
-	layReference(t, s, sim, plate, state, d)
+	d.Reference(t, books(s), sim, plate, state)
 	sheet := &catalog.Impression{PlateID: plate.ID, StateID: state.ID, Pull: 3}
 	must(t, s.Save(ctx, "sheet", sheet))
 
@@ -35,15 +36,15 @@ func TestViews(t *testing.T) {
 	lay := func(name string, view catalog.View, slip bool, img *image.RGBA) {
 		name += ".jpg"
 		if slip {
-			laySlip(t, img, sheet.ID)
+			rehearsal.LaySlip(t, img, sheet.ID)
 		}
-		writeJPEG(t, filepath.Join(d.files, name), img, c)
+		rehearsal.WriteJPEG(t, filepath.Join(d.Files, name), img, c)
 		truth[name], slips[name] = view, slip
 	}
-	whole, _ := d.photograph(t, sim, 1, 3, 31, nil)
+	whole, _ := d.Photograph(t, sim, 1, 3, 31, nil)
 	lay("whole", catalog.ViewWhole, true, whole)
 	for i, near := range []float64{2, 2.8} {
-		part, _ := d.photograph(t, sim, 1, 3, uint64(32+i), func(c *platesim.Conditions) { c.Fill = near })
+		part, _ := d.Photograph(t, sim, 1, 3, uint64(32+i), func(c *platesim.Conditions) { c.Fill = near })
 		lay(fmt.Sprint("detail-", i), catalog.ViewDetail, i == 0, part)
 	}
 	lay("raking", catalog.ViewRaking, true, l.raked(3, 0.08, 20, 1))
@@ -51,7 +52,7 @@ func TestViews(t *testing.T) {
 	lay("through", catalog.ViewTransmitted, true, l.through(0.95, 0.06, 0.04, 3))
 	lay("through-masked", catalog.ViewTransmitted, true, l.through(0.02, 0.06, 0.04, 3))
 
-	r, err := s.FileAll(ctx, []string{d.files}, FileOptions{}, nil)
+	r, err := s.FileAll(ctx, []string{d.Files}, FileOptions{}, nil)
 	must(t, err)
 	t.Log("\n" + r.Words(func(id catalog.ID) string { return string(id) }))
 	for _, a := range r.Filed {

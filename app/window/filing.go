@@ -44,16 +44,19 @@ func stretch(p places.Progress, from, to float64) places.Progress {
 	return func(done float64, what string) { p(from+(to-from)*done, what) }
 }
 
-// Watch takes in what appears in a folder.
+// Watch takes in what appears in a folder, and tells each photograph twice: at
+// once with its quality report, and when it is known where it belongs.
 func (h *house) Watch(ctx context.Context, dir string, hint func() places.Hint, came func(places.Taken)) error {
-	return h.Studio.Watch(ctx, dir, func(g studio.TakenIn) {
+	return h.Studio.Watch(ctx, dir, func() catalog.ID { return hint().Plate }, func(g studio.TakenIn) {
 		t := h.taken(ctx, g)
-		if t.PhotoID != "" && t.ImpressionID == "" {
-			if told, err := h.Propose(ctx, []catalog.ID{t.PhotoID}, hint(), func(float64, string) {}); err == nil && len(told) == 1 {
-				t = told[0]
-			}
-		}
 		came(t)
+		if t.PhotoID == "" || t.ImpressionID != "" {
+			return
+		}
+		if told, err := h.Propose(ctx, []catalog.ID{t.PhotoID}, hint(), func(float64, string) {}); err == nil && len(told) == 1 {
+			told[0].Again = true
+			came(told[0])
+		}
 	})
 }
 
@@ -63,6 +66,13 @@ func (h *house) taken(ctx context.Context, g studio.TakenIn) places.Taken {
 		return places.Taken{Name: g.Path, Refused: g.Err.Error()}
 	}
 	t := places.Taken{PhotoID: g.Photo.ID, Name: g.Photo.Name, View: g.Photo.View, Already: g.Already}
+	if q, ok := studio.Quality(&g.Photo); ok {
+		for _, f := range q.Findings {
+			if f.Stars < 2 && f.Advice != "" {
+				t.Poor = append(t.Poor, f.Advice)
+			}
+		}
+	}
 	if g.Photo.ImpressionID != "" { // taken in before, and filed
 		if i, err := h.Store().Impression(ctx, g.Photo.ImpressionID); err == nil {
 			t.PlateID, t.StateID, t.ImpressionID, t.Sure, t.Why = i.PlateID, i.StateID, i.ID, g.Photo.FiledSure, g.Photo.FiledBy

@@ -53,8 +53,9 @@ type House interface {
 	TakeIn(ctx context.Context, paths []string, hint Hint, p Progress) ([]Taken, error)
 	// Propose says where photographs taken in before are thought to belong.
 	Propose(ctx context.Context, photos []catalog.ID, hint Hint, p Progress) ([]Taken, error)
-	// Watch takes in every picture that appears in a folder from now on and tells
-	// each, until the context ends.
+	// Watch takes in every picture that appears in a folder from now on, until the
+	// context ends. It tells each at once, and again when it is known where it
+	// belongs.
 	Watch(ctx context.Context, dir string, hint func() Hint, came func(Taken)) error
 	// Confirm files a photograph where its proposal says, and measures it.
 	Confirm(ctx context.Context, t []Taken, p Progress) error
@@ -152,6 +153,8 @@ type Taken struct {
 	Words            string       // what that rests on, a sentence
 	Refused          string       // why the file cannot be used, a sentence
 	Already          bool         // the same bytes were in the catalogue before
+	Again            bool         // told before, without where it belongs
+	Poor             []string     // what to do about a photograph that is poor for measuring, sentences
 }
 
 // Report is what is known of a photograph as a photograph.
