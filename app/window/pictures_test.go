@@ -19,6 +19,7 @@ import (
 	"pullbook/app/window/look"
 	"pullbook/app/window/places"
 	"pullbook/app/window/words"
+	"pullbook/catalog"
 )
 
 var screens = flag.String("screens", "", "folder for pictures of every place on the sample catalogue, light and dark, 1280x800 and 1920x1080")
@@ -128,12 +129,37 @@ func everyPlace(t *testing.T, s *studio.Studio, size fyne.Size, dark bool) {
 		f.Do(name)
 		shoot("3-table-" + strings.ReplaceAll(name, " ", "-"))
 	}
+	regions(t, s, f)
+	shoot("3-table-regions")
 	f.GoTo(places.AtDesk)
 	for i, name := range []string{"entry", "states", "editions", "sheets", "literature", "complete", "lists"} {
 		f.Desk(i)
 		shoot("4-desk-" + name)
 	}
 	asks(t, f, win, shoot)
+}
+
+// regions draws two parts on every plate and has the sheet on the table measured
+// with them, unless it is done already.
+func regions(t *testing.T, s *studio.Studio, f *places.Frame) {
+	snap, err := s.Store().Snapshot(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if snap.Plates[0].Regions == nil {
+		for i := range snap.Plates {
+			p := &snap.Plates[i]
+			w, h := p.MeasureSize().WidthMM, p.MeasureSize().HeightMM
+			p.Regions = []catalog.Region{
+				{Name: "the sky", Outline: catalog.OutlineOf([][2]float64{{3, 3}, {w - 3, 3}, {w - 3, h * 0.3}, {3, h * 0.3}})},
+				{Name: "the water and the boats", Outline: catalog.OutlineOf([][2]float64{{w * 0.1, h * 0.7}, {w * 0.6, h * 0.6}, {w * 0.9, h * 0.75}, {w * 0.5, h * 0.95}})}}
+			if err := s.Save(context.Background(), "draw two parts", p); err != nil {
+				t.Fatal(err)
+			}
+		}
+		f.Do("score")
+	}
+	f.Do("regions")
 }
 
 // asks pictures what stands over the window.
@@ -168,6 +194,8 @@ func asks(t *testing.T, f *places.Frame, win fyne.Window, shoot func(string)) {
 	over("export", func() { f.Do("export") })
 	over("enter-plate", func() { f.Do("enter plate") })
 	over("language", func() { f.Do("language") })
+	over("history", func() { f.GoTo(places.AtTable); f.Do("history") })
+	over("pack", func() { f.Do("pack") })
 	over("imprint", func() { f.Do("imprint") })
 	over("table", func() { f.OpenTable(table) })
 }

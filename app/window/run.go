@@ -245,11 +245,12 @@ func (w *houseWindow) show(s *studio.Studio) {
 	}
 	w.open = s
 	w.memory.SetString(places.PrefLast, s.Dir())
+	places.Remember(w.memory, s.Dir())
 	w.win.SetTitle(s.Name() + " – Pullbook")
 	oldHouse := w.house
 	w.house = newHouse(s)
 	w.frame = places.New(places.Needs{App: w.app, Win: w.win, House: w.house, Memory: w.memory, Post: w.o.Post, Log: w.log,
-		Open: w.pick, Sample: w.sample, New: w.create, Again: func() { w.again(s.Dir()) }})
+		Open: w.pick, OpenAt: w.openDir, Sample: w.sample, New: w.create, Again: func() { w.again(s.Dir()) }})
 	if w.salvaged != "" {
 		w.frame.Say(w.salvaged)
 		w.salvaged = ""

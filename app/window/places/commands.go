@@ -167,6 +167,8 @@ func (f *Frame) commands() []*command {
 	list := []*command{
 		{name: "new", menu: file, label: words.T("New catalogue…"), key: fyne.KeyN, mod: ctrlShift, do: call(f.needs.New)},
 		{name: "open", menu: file, label: words.T("Open a catalogue…"), key: fyne.KeyO, mod: ctrl, do: call(f.needs.Open)},
+		{name: "recent", menu: file, label: words.T("Open one of the last…"), key: fyne.KeyO, mod: ctrlShift, do: f.openRecent, can: func() bool { return f.needs.OpenAt != nil }},
+		{name: "open packed", menu: file, label: words.T("Open a packed catalogue…"), do: f.openPacked, can: func() bool { return f.needs.OpenAt != nil }},
 		{name: "sample", menu: file, label: words.T("Open the sample catalogue"), do: call(f.needs.Sample)},
 		{name: "take in", menu: file, label: words.T("Take photographs in…"), key: fyne.KeyI, mod: ctrl, do: f.pickPhotographs, can: write, line: true},
 		{name: "take folder", menu: file, label: words.T("Take in a folder of photographs…"), key: fyne.KeyI, mod: ctrlShift, do: f.pickFolder, can: write},
@@ -179,11 +181,13 @@ func (f *Frame) commands() []*command {
 		{name: "labels", menu: file, label: words.T("Print labels and slips…"), do: func() { f.printSheets(PrintLabels) }, can: some},
 		{name: "day sheet", menu: file, label: words.T("Print the sheet of a printing day…"), do: func() { f.printSheets(PrintDay) }, can: some},
 		{name: "export", menu: file, label: words.T("Export for others…"), key: fyne.KeyE, mod: ctrl, do: desk.export},
+		{name: "pack", menu: file, label: words.T("Pack into one file…"), do: f.pack},
 		{name: "verify", menu: file, label: words.T("Verify every byte"), do: f.verify},
 		{name: "quit", menu: file, label: words.T("Leave"), key: fyne.KeyQ, mod: ctrl, do: f.win.Close, line: true},
 
 		{name: "undo", menu: edit, label: words.T("Undo"), shortcut: &fyne.ShortcutUndo{}, do: func() { f.undoRedo(&fyne.ShortcutUndo{}, f.house.Undo, "Undone: %s") }},
 		{name: "redo", menu: edit, label: words.T("Redo"), shortcut: &fyne.ShortcutRedo{}, do: func() { f.undoRedo(&fyne.ShortcutRedo{}, f.house.Redo, "Done again: %s") }},
+		{name: "history", menu: edit, label: words.T("What was changed…"), key: fyne.KeyH, mod: ctrl, do: f.showHistory},
 		{name: "find", menu: edit, label: words.T("Find a plate"), key: fyne.KeyF, mod: ctrl, do: func() { f.win.Canvas().Focus(f.list.search) }, line: true},
 
 		{name: "name", menu: edit, label: words.T("Your name…"), do: f.askName},

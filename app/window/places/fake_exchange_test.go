@@ -73,6 +73,11 @@ func (h *fakeHouse) Print(_ context.Context, x Printing, p Progress) (made, warn
 
 func (h *fakeHouse) Export(context.Context, string, string, Progress) error { return nil }
 
+func (h *fakeHouse) Pack(_ context.Context, to string, _ Progress) error {
+	h.packed = to
+	return nil
+}
+
 func (h *fakeHouse) Verify(context.Context, Progress) (string, error) {
 	return "Nothing is wrong.", nil
 }

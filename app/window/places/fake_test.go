@@ -30,6 +30,8 @@ type fakeHouse struct {
 	laidOut  string
 	wish     BookWish
 	printed  []Printing
+	history  []Altered
+	packed   string
 	mapped   int
 	readOnly bool
 	notice   string
@@ -183,6 +185,18 @@ func (h *fakeHouse) changed() {
 	if h.change != nil {
 		h.change()
 	}
+}
+
+func (h *fakeHouse) History(_ context.Context, most int, ids ...catalog.ID) ([]Altered, error) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	var l []Altered
+	for _, a := range h.history {
+		if len(ids) == 0 || slices.Contains(ids, a.Record) {
+			l = append(l, a)
+		}
+	}
+	return l[:min(len(l), most)], nil
 }
 
 func (h *fakeHouse) Search(context.Context, string) ([]catalog.ID, error) { return nil, nil }

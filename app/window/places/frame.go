@@ -44,6 +44,8 @@ type Needs struct {
 	Post func(func())
 	// Open asks for another catalogue; Sample for the sample catalogue.
 	Open, Sample func()
+	// OpenAt opens the catalogue in a folder, or one packed in a file.
+	OpenAt func(path string)
 	// New makes a catalogue.
 	New func()
 	// Again opens this catalogue anew, to write in it.

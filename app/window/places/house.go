@@ -38,6 +38,11 @@ type House interface {
 	NextRedo() string
 	// OnChange calls f after every change of the catalogue, on any goroutine.
 	OnChange(f func())
+	// History gives the last alterations of some records, of all where none is
+	// named, newest first, at most so many.
+	History(ctx context.Context, most int, records ...catalog.ID) ([]Altered, error)
+	// Pack writes the whole catalogue into one file.
+	Pack(ctx context.Context, path string, p Progress) error
 	// Search finds plates and impressions by any of their words.
 	Search(ctx context.Context, text string) ([]catalog.ID, error)
 

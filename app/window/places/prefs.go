@@ -1,6 +1,11 @@
 package places
 
-import "pullbook/catalog"
+import (
+	"slices"
+	"strings"
+
+	"pullbook/catalog"
+)
 
 // prefs is what the window remembers between days: nothing that has meaning
 // for the catalogue.
@@ -27,7 +32,23 @@ const (
 	PrefHeight = "window height"
 	PrefTongue = "language"
 	PrefBy     = "initials"
+	PrefRecent = "recent catalogues" // one a line, the last first
 )
+
+// recentKept is how many catalogues are remembered.
+const recentKept = 9
+
+// Remember puts a catalogue first among those opened last.
+func Remember(m Memory, dir string) {
+	l := slices.DeleteFunc(prefs{m}.recent(), func(d string) bool { return d == dir })
+	l = append([]string{dir}, l...)
+	m.SetString(PrefRecent, strings.Join(l[:min(len(l), recentKept)], "\n"))
+}
+
+// recent are the folders of the catalogues opened last.
+func (p prefs) recent() []string {
+	return slices.DeleteFunc(strings.Split(p.p.String(PrefRecent), "\n"), func(d string) bool { return d == "" })
+}
 
 func (p prefs) plate(dir string) catalog.ID {
 	return catalog.ID(p.p.String("plate " + dir))

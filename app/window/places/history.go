@@ -1,0 +1,158 @@
+package places
+
+import (
+	"context"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"pullbook/app/window/look"
+	"pullbook/app/window/words"
+	"pullbook/catalog"
+)
+
+// Altered is one record altered by one action, as the history keeps it.
+type Altered struct {
+	At       time.Time
+	Who      string
+	Label    string // of the action
+	Noun     string // what kind of record, by the name of its table
+	Record   catalog.ID
+	Kind     string // "created", "changed" or "removed"
+	Standing string // "done", "undone" or "dropped"
+	Fields   []FieldAltered
+}
+
+// FieldAltered is a field's old and new value, as JSON; "" where there was or is
+// none.
+type FieldAltered struct{ Name, Old, New string }
+
+// historyShown is how many alterations are shown at once.
+const historyShown = 80
+
+// history shows who changed what, when, and from what to what.
+type history struct {
+	f     *Frame
+	which *look.OneOf
+	of    [][]catalog.ID // the records of each choice, none the whole catalogue
+	list  *fyne.Container
+	turn  int
+}
+
+// showHistory opens the history of what one has in hand.
+func (f *Frame) showHistory() {
+	if f.book == nil {
+		return
+	}
+	h := &history{f: f, list: look.Column(10)}
+	var names []string
+	add := func(name string, ids ...catalog.ID) { names, h.of = append(names, name), append(h.of, ids) }
+	if i := f.sheetInHand(); i != nil {
+		ids := []catalog.ID{i.ID}
+		for _, p := range f.book.photosOf[i.ID] {
+			ids = append(ids, p.ID)
+		}
+		add(words.T("This sheet"), ids...)
+	}
+	if p := f.book.plates[f.plate]; p != nil {
+		ids := []catalog.ID{p.ID}
+		for _, s := range f.book.statesOf[p.ID] {
+			ids = append(ids, s.ID)
+		}
+		for _, e := range f.book.editionsOf[p.ID] {
+			ids = append(ids, e.ID)
+		}
+		add(words.T("This plate"), ids...)
+	}
+	add(words.T("Everything"))
+	h.which = look.NewOneOf(func(int) { h.read() }, names...)
+	scroll := container.NewVScroll(look.InsetEach(h.list, 18, 0, 16, 10))
+	content := look.Border(nil, nil, container.NewVBox(look.Wide(170, h.which)), nil, scroll)
+	f.ask(words.T("What was changed"), content, fyne.NewSize(860, 600), "", nil)
+	f.win.Canvas().Focus(h.which)
+	h.read()
+}
+
+// sheetInHand is the sheet that is looked at, nil when it is a plate.
+func (f *Frame) sheetInHand() *catalog.Impression {
+	switch p := f.places[f.at].(type) {
+	case *tablePlace:
+		return f.book.impressions[p.s]
+	case *cameraPlace:
+		if photo := f.book.photos[p.chosen]; photo != nil {
+			return f.book.impressions[photo.ImpressionID]
+		}
+	}
+	return nil
+}
+
+// read fetches the history of the choice on a worker.
+func (h *history) read() {
+	h.turn++
+	turn, ids, f := h.turn, h.of[h.which.Chosen], h.f
+	h.list.RemoveAll()
+	f.work(func(ctx context.Context) func() {
+		l, err := f.house.History(ctx, historyShown+1, ids...)
+		return func() {
+			if turn == h.turn {
+				f.fail(err)
+				h.show(l)
+			}
+		}
+	})
+}
+
+func (h *history) show(l []Altered) {
+	more := len(l) > historyShown
+	if more {
+		l = l[:historyShown]
+	}
+	if len(l) == 0 {
+		h.list.Add(look.Para(words.T("Nothing was changed since it was entered."), true))
+	}
+	var last time.Time
+	for i, a := range l {
+		if day := a.At.Local().Truncate(24 * time.Hour); i == 0 || words.Day(a.At) != words.Day(last) {
+			last = day
+			h.list.Add(look.Label(words.Day(a.At)))
+		}
+		last = a.At
+		h.list.Add(h.f.alteredRow(a))
+	}
+	if more {
+		h.list.Add(look.Para(words.T("These are the last %d; older ones are kept as well.", historyShown), true))
+	}
+	h.list.Refresh()
+}
+
+// alteredRow is one alteration: what was done, by whom, and the fields.
+func (f *Frame) alteredRow(a Altered) fyne.CanvasObject {
+	under := words.Clock(a.At)
+	if a.Who != "" {
+		under += " · " + a.Who
+	}
+	name := nounWords(a.Noun)
+	if n := f.book.nameOf(a.Record); n != "" {
+		name += " " + n
+	}
+	under += " · " + name
+	switch {
+	case a.Standing != "done":
+		under += " · " + words.T("taken back")
+	case a.Kind == "created":
+		under += " · " + words.T("entered")
+	case a.Kind == "removed":
+		under += " · " + words.T("taken away")
+	}
+	col := look.Column(2, look.Line(a.Label).Giving(), look.Small(under).Giving())
+	if a.Kind == "changed" {
+		facts := look.Facts(150)
+		for _, x := range a.Fields {
+			facts.Add(look.Small(fieldWords(x.Name)).Giving())
+			facts.Add(look.Para(f.book.valueWords(x.Old)+"  →  "+f.book.valueWords(x.New), true))
+		}
+		col.Add(look.InsetEach(facts, 12, 0, 0, 0))
+	}
+	return col
+}
