@@ -3,27 +3,20 @@ package iiif
 import (
 	"encoding/json"
 	"fmt"
-	"strings"
 )
 
-// Check tests a manifest against the rules of IIIF Presentation 3.0 (context,
-// required properties, classes, language maps, painting annotations, HTML in
-// texts, absolute addresses) and returns what is wrong, a sentence each.
+// Check tests a manifest against IIIF Presentation 3.0: against every rule of
+// the specification's own schema (iiif_3_0.json of the presentation validator)
+// on what is written here or stands in the published example, and against the
+// rules of the text that a schema cannot say: identifiers used once, HTML only
+// where it may be, paintings that target their canvas, ranges of the manifest's
+// own canvases. It returns what is wrong, a sentence each.
 func Check(doc []byte) []string {
-	var v map[string]any
-	if err := json.Unmarshal(doc, &v); err != nil {
-		return []string{"The manifest is not a JSON object: " + err.Error()}
+	c, v := read(doc)
+	if v == nil {
+		return c.found
 	}
-	c := checker{ids: map[string]bool{}}
-	if v["@context"] != presentation {
-		c.wrong("the manifest", "has no Presentation 3.0 context (Presentation 3.0, 4.6)")
-	}
-	if v["type"] != "Manifest" {
-		c.wrong("the manifest", fmt.Sprintf("is of type %q (Presentation 3.0, 3.2: type, upper case)", v["type"]))
-	}
-	c.id("the manifest", v)
-	c.label("the manifest", v, true)
-	c.texts("the manifest", v)
+	c.resource("the manifest", v, "Manifest")
 	items, ok := v["items"].([]any)
 	if !ok || len(items) == 0 {
 		c.wrong("the manifest", "has no canvas (Presentation 3.0, 5.2: items, at least one)")
@@ -31,11 +24,50 @@ func Check(doc []byte) []string {
 	for i, item := range items {
 		c.canvas(fmt.Sprintf("canvas %d", i+1), item)
 	}
-	structures, _ := v["structures"].([]any)
-	for i, s := range structures {
+	for i, s := range c.list("the manifest", v, "structures") {
 		c.rng(fmt.Sprintf("range %d", i+1), s)
 	}
 	return c.found
+}
+
+// CheckCollection tests a collection in the same way.
+func CheckCollection(doc []byte) []string {
+	c, v := read(doc)
+	if v == nil {
+		return c.found
+	}
+	c.resource("the collection", v, "Collection")
+	if _, ok := v["items"].([]any); !ok {
+		c.wrong("the collection", "has no items (Presentation 3.0, 5.1)")
+	}
+	for i, item := range c.list("the collection", v, "items") {
+		where := fmt.Sprintf("member %d", i+1)
+		m, _ := item.(map[string]any)
+		if m == nil || m["type"] != "Manifest" && m["type"] != "Collection" {
+			c.wrong(where, "is neither a manifest nor a collection (Presentation 3.0, 5.1)")
+			continue
+		}
+		c.id(where, m)
+		c.label(where, m, true)
+		c.pictures(where, m, "thumbnail")
+		if _, whole := m["items"]; whole && m["type"] == "Manifest" {
+			c.wrong(where, "has items, which a reference to a manifest does not have (schema, manifestRef)")
+		}
+	}
+	return c.found
+}
+
+func read(doc []byte) (*checker, map[string]any) {
+	c := &checker{ids: map[string]bool{}}
+	var v map[string]any
+	if err := json.Unmarshal(doc, &v); err != nil {
+		c.found = []string{"The document is not a JSON object: " + err.Error() + "."}
+		return c, nil
+	}
+	if v["@context"] != presentation {
+		c.wrong("the document", "has no Presentation 3.0 context (Presentation 3.0, 4.6)")
+	}
+	return c, v
 }
 
 type checker struct {
@@ -45,85 +77,6 @@ type checker struct {
 
 func (c *checker) wrong(where, what string) { c.found = append(c.found, where+" "+what+".") }
 
-// id wants an absolute http(s) address, used once (Presentation 3.0, 3.2).
-func (c *checker) id(where string, v map[string]any) {
-	id, _ := v["id"].(string)
-	switch {
-	case !strings.HasPrefix(id, "http://") && !strings.HasPrefix(id, "https://"):
-		c.wrong(where, "has no http(s) id (Presentation 3.0, 3.2)")
-	case c.ids[id]:
-		c.wrong(where, "has an id that is used twice (Presentation 3.0, 3.2)")
-	}
-	c.ids[id] = true
-}
-
-// langMap wants {"en": ["..."]} (Presentation 3.0, 4.2).
-func (c *checker) langMap(where string, value any, html bool) {
-	m, ok := value.(map[string]any)
-	if !ok {
-		c.wrong(where, "is not a language map (Presentation 3.0, 4.2)")
-		return
-	}
-	for _, texts := range m {
-		list, ok := texts.([]any)
-		if !ok {
-			c.wrong(where, "has a language whose value is not a list (Presentation 3.0, 4.2)")
-			continue
-		}
-		for _, t := range list {
-			s, ok := t.(string)
-			if !ok {
-				c.wrong(where, "holds what is not a text (Presentation 3.0, 4.2)")
-			} else if !html && strings.HasPrefix(s, "<") && strings.HasSuffix(s, ">") {
-				c.wrong(where, "holds HTML, which may stand only in summaries and values (Presentation 3.0, 4.5)")
-			}
-		}
-	}
-}
-
-func (c *checker) label(where string, v map[string]any, required bool) {
-	l, ok := v["label"]
-	if !ok {
-		if required {
-			c.wrong(where, "has no label (Presentation 3.0, 3.1)")
-		}
-		return
-	}
-	c.langMap(where+" > label", l, false)
-}
-
-// texts checks summary, metadata, requiredStatement and rights.
-func (c *checker) texts(where string, v map[string]any) {
-	if s, ok := v["summary"]; ok {
-		c.langMap(where+" > summary", s, true)
-	}
-	pairs := []any{}
-	if m, ok := v["metadata"]; ok {
-		list, isList := m.([]any)
-		if !isList {
-			c.wrong(where, "has metadata that is not a list (Presentation 3.0, 3.1)")
-		}
-		pairs = append(pairs, list...)
-	}
-	if r, ok := v["requiredStatement"]; ok {
-		pairs = append(pairs, r)
-	}
-	for _, p := range pairs {
-		m, ok := p.(map[string]any)
-		if !ok || m["label"] == nil || m["value"] == nil {
-			c.wrong(where, "has a statement without label or value (Presentation 3.0, 3.1)")
-			continue
-		}
-		c.langMap(where+" > label of a statement", m["label"], false)
-		c.langMap(where+" > value of a statement", m["value"], true)
-	}
-	if r, ok := v["rights"]; ok {
-		if s, isText := r.(string); !isText || !rightsAddress.MatchString(s) {
-			c.wrong(where, "has rights that are no address of Creative Commons or RightsStatements.org (Presentation 3.0, 3.1)")
-		}
-	}
-}
-
 // canvas checks one canvas with its painting.
 func (c *checker) canvas(where string, item any) {
 	v, ok := item.(map[string]any)
@@ -131,14 +84,8 @@ func (c *checker) canvas(where string, item any) {
 		c.wrong(where, "is not a Canvas (Presentation 3.0, 5.3)")
 		return
 	}
-	c.id(where, v)
-	c.label(where, v, false)
-	c.texts(where, v)
-	h, okH := v["height"].(float64)
-	w, okW := v["width"].(float64)
-	if okH != okW || (okH && (h < 1 || w < 1)) {
-		c.wrong(where, "has only one of height and width (Presentation 3.0, 3.3: both or neither)")
-	}
+	c.resource(where, v, "Canvas")
+	c.size(where, v, true)
 	pages, hasPages := v["items"].([]any)
 	if !hasPages {
 		c.wrong(where, "has no items (Presentation 3.0, 5.3)")
@@ -149,22 +96,14 @@ func (c *checker) canvas(where string, item any) {
 			c.wrong(where, "holds what is not an AnnotationPage (Presentation 3.0, 5.5)")
 			continue
 		}
-		c.id(where+" > page", p)
-		annotations, _ := p["items"].([]any)
-		for _, a := range annotations {
+		c.resource(where+" > page", p, "AnnotationPage")
+		if _, ok := p["items"].([]any); !ok {
+			c.wrong(where+" > page", "has no items (schema, annotationPage)")
+		}
+		for _, a := range c.list(where+" > page", p, "items") {
 			c.annotation(where+" > annotation", a, v["id"])
 		}
 	}
-	for _, t := range list(v["thumbnail"]) {
-		if m, ok := t.(map[string]any); !ok || m["type"] == nil || m["id"] == nil {
-			c.wrong(where, "has a thumbnail without id or type (Presentation 3.0, 3.1)")
-		}
-	}
-}
-
-func list(v any) []any {
-	l, _ := v.([]any)
-	return l
 }
 
 func (c *checker) annotation(where string, item, canvas any) {
@@ -173,7 +112,7 @@ func (c *checker) annotation(where string, item, canvas any) {
 		c.wrong(where, "is not an Annotation (Presentation 3.0, 5.6)")
 		return
 	}
-	c.id(where, a)
+	c.resource(where, a, "Annotation")
 	if a["motivation"] != "painting" {
 		c.wrong(where, "does not paint (Presentation 3.0, 5.6: motivation)")
 	}
@@ -181,9 +120,11 @@ func (c *checker) annotation(where string, item, canvas any) {
 		c.wrong(where, "does not target its canvas (Presentation 3.0, 5.6)")
 	}
 	body, ok := a["body"].(map[string]any)
-	if !ok || body["type"] != "Image" || body["id"] == nil {
+	if !ok || body["type"] != "Image" {
 		c.wrong(where, "has no Image as body (Presentation 3.0, 5.7)")
+		return
 	}
+	c.picture(where+" > body", body)
 }
 
 // rng checks a range: its canvases must be those of the manifest.
@@ -193,9 +134,8 @@ func (c *checker) rng(where string, item any) {
 		c.wrong(where, "is not a Range (Presentation 3.0, 5.4)")
 		return
 	}
-	c.id(where, r)
-	c.label(where, r, true)
-	items := list(r["items"])
+	c.resource(where, r, "Range")
+	items := c.list(where, r, "items")
 	if len(items) == 0 {
 		c.wrong(where, "is empty (Presentation 3.0, 5.4)")
 	}

@@ -50,16 +50,51 @@ func TestCheckAcceptsExample(t *testing.T) {
 func TestCheckRefuses(t *testing.T) {
 	canvas := func(v map[string]any) map[string]any { return v["items"].([]any)[0].(map[string]any) }
 	for name, change := range map[string]func(map[string]any){
-		"no label":         func(v map[string]any) { delete(v, "label") },
-		"no items":         func(v map[string]any) { delete(v, "items") },
-		"no id":            func(v map[string]any) { delete(v, "id") },
-		"no canvas height": func(v map[string]any) { delete(canvas(v), "height") },
-		"label as text":    func(v map[string]any) { v["label"] = "The Weir" },
-		"lower-case type":  func(v map[string]any) { v["type"] = "manifest" },
-		"no context":       func(v map[string]any) { delete(v, "@context") },
-		"relative id":      func(v map[string]any) { v["id"] = "manifest.json" },
-		"rights as words":  func(v map[string]any) { v["rights"] = "all reserved" },
-		"HTML in a label":  func(v map[string]any) { v["label"] = map[string]any{"en": []any{"<b>Weir</b>"}} },
+		"no label":            func(v map[string]any) { delete(v, "label") },
+		"no items":            func(v map[string]any) { delete(v, "items") },
+		"no id":               func(v map[string]any) { delete(v, "id") },
+		"no canvas height":    func(v map[string]any) { delete(canvas(v), "height") },
+		"label as text":       func(v map[string]any) { v["label"] = "The Weir" },
+		"lower-case type":     func(v map[string]any) { v["type"] = "manifest" },
+		"no context":          func(v map[string]any) { delete(v, "@context") },
+		"relative id":         func(v map[string]any) { v["id"] = "manifest.json" },
+		"rights as words":     func(v map[string]any) { v["rights"] = "all reserved" },
+		"HTML in a label":     func(v map[string]any) { v["label"] = map[string]any{"en": []any{"<b>Weir</b>"}} },
+		"property of its own": func(v map[string]any) { v["edition"] = "7/30" },
+		"half a pixel":        func(v map[string]any) { canvas(v)["height"] = 1200.5 },
+		"no height, no width": func(v map[string]any) { delete(canvas(v), "height"); delete(canvas(v), "width") },
+		"metadata as object":  func(v map[string]any) { v["metadata"] = map[string]any{} },
+		"value without label": func(v map[string]any) {
+			v["metadata"] = []any{map[string]any{"value": map[string]any{"en": []any{"x"}}}}
+		},
+		"no language":      func(v map[string]any) { v["label"] = map[string]any{"": []any{"The Weir"}} },
+		"text, no list":    func(v map[string]any) { v["label"] = map[string]any{"en": "The Weir"} },
+		"odd behavior":     func(v map[string]any) { v["behavior"] = []any{"sideways"} },
+		"behavior as text": func(v map[string]any) { v["behavior"] = "paged" },
+		"thumbnail no list": func(v map[string]any) {
+			v["thumbnail"] = map[string]any{"id": "https://example.org/x.jpg", "type": "Image"}
+		},
+		"thumbnail no type": func(v map[string]any) { v["thumbnail"] = []any{map[string]any{"id": "https://example.org/x.jpg"}} },
+		"service unnamed":   func(v map[string]any) { canvas(v)["service"] = []any{map[string]any{"profile": "level0"}} },
+		"service twice named": func(v map[string]any) {
+			canvas(v)["service"] = []any{map[string]any{"id": "https://example.org/s", "type": "S", "@id": "https://example.org/s", "@type": "S"}}
+		},
+		"provider a person": func(v map[string]any) {
+			v["provider"] = []any{map[string]any{"id": "https://example.org/p", "type": "Person", "label": map[string]any{"en": []any{"x"}}}}
+		},
+		"rendering no id": func(v map[string]any) { v["rendering"] = []any{map[string]any{"type": "Text"}} },
+		"odd format": func(v map[string]any) {
+			v["rendering"] = []any{map[string]any{"id": "https://example.org/x.pdf", "type": "Text", "format": "PDF"}}
+		},
+		"page without items": func(v map[string]any) { delete(canvas(v)["items"].([]any)[0].(map[string]any), "items") },
+		"page with more":     func(v map[string]any) { canvas(v)["items"].([]any)[0].(map[string]any)["motivation"] = "painting" },
+		"foreign canvas in a range": func(v map[string]any) {
+			v["structures"] = []any{map[string]any{"id": "https://example.org/r", "type": "Range", "label": map[string]any{"en": []any{"state I"}}, "items": []any{map[string]any{"id": "https://example.org/none", "type": "Canvas"}}}}
+		},
+		"id used twice": func(v map[string]any) {
+			canvas(v)["id"] = v["id"]
+			canvas(v)["items"].([]any)[0].(map[string]any)["items"].([]any)[0].(map[string]any)["target"] = v["id"]
+		},
 		"wrong target": func(v map[string]any) {
 			canvas(v)["items"].([]any)[0].(map[string]any)["items"].([]any)[0].(map[string]any)["target"] = "http://example.org/x"
 		},
@@ -67,6 +102,41 @@ func TestCheckRefuses(t *testing.T) {
 		v := example(t)
 		change(v)
 		if found := check(t, v); len(found) != 1 {
+			t.Errorf("%s: findings %q, want one", name, found)
+		}
+	}
+}
+
+func TestCheckCollection(t *testing.T) {
+	dir, _ := write(t, specimen.Snapshot())
+	b, err := os.ReadFile(filepath.Join(dir, "collection.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if found := CheckCollection(b); len(found) > 0 {
+		t.Errorf("the collection is refused: %q", found)
+	}
+	member := func(v map[string]any) map[string]any { return v["items"].([]any)[0].(map[string]any) }
+	for name, change := range map[string]func(map[string]any){
+		"no label":           func(v map[string]any) { delete(v, "label") },
+		"no items":           func(v map[string]any) { delete(v, "items") },
+		"lower-case type":    func(v map[string]any) { v["type"] = "collection" },
+		"member no label":    func(v map[string]any) { delete(member(v), "label") },
+		"member no id":       func(v map[string]any) { delete(member(v), "id") },
+		"member a canvas":    func(v map[string]any) { member(v)["type"] = "Canvas" },
+		"member with canvas": func(v map[string]any) { member(v)["items"] = []any{} },
+		"member twice":       func(v map[string]any) { v["items"] = append(v["items"].([]any), member(v)) },
+	} {
+		var v map[string]any
+		if err := json.Unmarshal(b, &v); err != nil {
+			t.Fatal(err)
+		}
+		change(v)
+		changed, err := json.Marshal(v)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if found := CheckCollection(changed); len(found) != 1 {
 			t.Errorf("%s: findings %q, want one", name, found)
 		}
 	}
