@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"strconv"
 	"strings"
+
+	"pullbook/catalog/say"
 )
 
 // String writes the number as the catalogue prints it: "31a", "31 bis", "R 3";
@@ -43,52 +45,73 @@ func CompareNumbers(a, b Number) int {
 	)
 }
 
-// Name is what to call the plate in a sentence: "12, Low water".
-func (p *Plate) Name() string {
+// Name is what to call the plate in an English sentence: "12, Low water".
+func (p *Plate) Name() string { return p.Said().String() }
+
+// Said is what to call the plate in a sentence.
+func (p *Plate) Said() say.Sentence {
 	n, t := p.Number.String(), p.Title()
 	switch {
 	case n == "" && t == "":
-		return "a plate without number or title"
+		return say.Of("a plate without number or title")
 	case n == "":
-		return t
+		return say.Of("%s", t)
 	case t == "":
-		return "number " + n
+		return say.Of("number %s", n)
 	}
-	return n + ", " + t
+	return say.Of("%s, %s", n, t)
 }
 
-// Name is what to call the state in a sentence: "state II".
-func (s *State) Name() string { return "state " + romanFigure(s.N) }
+// Name is what to call the state in an English sentence: "state II".
+func (s *State) Name() string { return s.Said().String() }
 
-// Called is what to call the edition in a sentence: its name, else its kind.
-func (e *Edition) Called() string {
+// Said is what to call the state in a sentence.
+func (s *State) Said() say.Sentence { return say.Of("state %s", romanFigure(s.N)) }
+
+// Called is what to call the edition in an English sentence: its name, else
+// its kind.
+func (e *Edition) Called() string { return e.Said().String() }
+
+// Said is what to call the edition in a sentence.
+func (e *Edition) Said() say.Sentence {
 	switch {
 	case e.Name != "":
-		return e.Name
-	case e.Kind != "":
-		return "the " + e.Kind
+		return say.Of("%s", e.Name)
+	case e.Kind == "restrike":
+		return say.Of("the restrike")
+	case e.Kind == "posthumous":
+		return say.Of("the posthumous edition")
 	}
-	return "the edition"
+	return say.Of("the edition")
 }
 
-// Name is what to call the sheet in a sentence: "7/30", "artist's proof 2/5",
-// "pull 14", with the pull or the holder's number where they help to find it.
-func (i *Impression) Name() string {
-	name := i.Written
+// Name is what to call the sheet in an English sentence: "7/30", "artist's
+// proof 2/5", "pull 14", with the pull or the holder's number where they help
+// to find it.
+func (i *Impression) Name() string { return i.Said().String() }
+
+// Said is what to call the sheet in a sentence.
+func (i *Impression) Said() say.Sentence {
+	name := say.Of("%s", i.Written)
+	nameless := i.Written == ""
 	if i.Kind != KindNumbered && i.Kind != KindUnrecorded {
-		name = strings.TrimSpace(string(i.Kind) + " " + i.Written)
+		nameless = false
+		name = say.Of("%s %s", say.Word(i.Kind), i.Written)
+		if i.Written == "" {
+			name = say.Of("%s", say.Word(i.Kind))
+		}
 	}
 	switch {
-	case name == "" && i.Pull > 0:
-		return "pull " + strconv.Itoa(i.Pull)
-	case name == "" && i.Inventory != "":
-		return "sheet " + i.Inventory
-	case name == "":
-		return "a sheet without number"
+	case nameless && i.Pull > 0:
+		return say.Of("pull %d", i.Pull)
+	case nameless && i.Inventory != "":
+		return say.Of("sheet %s", i.Inventory)
+	case nameless:
+		return say.Of("a sheet without number")
 	case i.Pull > 0:
-		return name + " (pull " + strconv.Itoa(i.Pull) + ")"
+		return say.Of("%s (pull %d)", name, i.Pull)
 	case i.Inventory != "":
-		return name + " (" + i.Inventory + ")"
+		return say.Of("%s (%s)", name, i.Inventory)
 	}
 	return name
 }

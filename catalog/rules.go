@@ -1,6 +1,10 @@
 package catalog
 
-import "fmt"
+import (
+	"fmt"
+
+	"pullbook/catalog/say"
+)
 
 // Weight says how much a breach of a rule matters.
 type Weight int
@@ -27,7 +31,14 @@ type Breach struct {
 	Rule     string // short name of the rule, the same in every version
 	Weight   Weight
 	Records  []ID
-	Sentence string
+	Sentence string       // in English
+	Said     say.Sentence // the same, to be said in other languages
+}
+
+// breach makes a breach whose sentence is a text with blanks.
+func breach(rule string, w Weight, records []ID, key string, args ...any) Breach {
+	s := say.Of(key, args...)
+	return Breach{rule, w, records, s.String(), s}
 }
 
 // Key tells breaches apart: the same rule broken by the same records.
@@ -101,8 +112,8 @@ func CheckNumbers(plates []Plate) []Breach {
 			continue
 		}
 		if q := first[p.Number]; q != nil {
-			all = append(all, Breach{"catalogue number twice", Contradiction, []ID{q.ID, p.ID},
-				fmt.Sprintf("The catalogue number %s is given twice: to %s and to %s.", p.Number, titled(q), titled(p))})
+			all = append(all, breach("catalogue number twice", Contradiction, []ID{q.ID, p.ID},
+				"The catalogue number %s is given twice: to %s and to %s.", p.Number, titled(q), titled(p)))
 			continue
 		}
 		first[p.Number] = p
@@ -110,18 +121,18 @@ func CheckNumbers(plates []Plate) []Breach {
 	return all
 }
 
-func titled(p *Plate) string {
+func titled(p *Plate) say.Sentence {
 	if t := p.Title(); t != "" {
-		return "“" + t + "”"
+		return say.Of("“%s”", t)
 	}
-	return "a plate without a title"
+	return say.Of("a plate without a title")
 }
 
 // CheckQuantities refuses quantities that cannot be.
 func CheckQuantities(f *Folder) []Breach {
 	var all []Breach
-	bad := func(id ID, format string, args ...any) {
-		all = append(all, Breach{"impossible quantity", Contradiction, []ID{id}, fmt.Sprintf(format, args...)})
+	bad := func(id ID, key string, args ...any) {
+		all = append(all, breach("impossible quantity", Contradiction, []ID{id}, key, args...))
 	}
 	p := &f.Plate
 	for _, q := range []struct {
@@ -131,32 +142,25 @@ func CheckQuantities(f *Folder) []Breach {
 		{"height of the plate mark", p.Mark.HeightMM}, {"width of the plate mark", p.Mark.WidthMM},
 		{"thickness", p.ThicknessMM}, {"bevel", p.BevelMM}} {
 		if q.v < 0 {
-			bad(p.ID, "The %s of %s is %g mm; it cannot be less than nothing.", q.word, p.Name(), q.v)
+			bad(p.ID, "The %s of %s is %g mm; it cannot be less than nothing.", say.Word(q.word), p.Said(), q.v)
 		}
 	}
 	if p.LossLimit < 0 || p.LossLimit > 1 {
-		bad(p.ID, "The limit of wear loss of %s is %g; it lies between 0 and 1.", p.Name(), p.LossLimit)
+		bad(p.ID, "The limit of wear loss of %s is %g; it lies between 0 and 1.", p.Said(), p.LossLimit)
 	}
 	for i := range f.Editions {
 		e := &f.Editions[i]
 		for _, n := range []int{e.Size, e.Artists, e.Printers, e.HorsComm, e.Trials, e.Others} {
 			if n < 0 {
-				bad(e.ID, "A count in %s of %s is %d; it cannot be less than nothing.", e.Called(), p.Name(), n)
+				bad(e.ID, "A count in %s of %s is %d; it cannot be less than nothing.", e.Said(), p.Said(), n)
 			}
 		}
 	}
 	for i := range f.Impressions {
 		s := &f.Impressions[i]
 		if s.Pull < 0 || s.Ordinal < 0 || s.OutOf < 0 || s.Sheet.HeightMM < 0 || s.Sheet.WidthMM < 0 {
-			bad(s.ID, "The sheet %s of %s has a number or a size less than nothing.", s.Name(), p.Name())
+			bad(s.ID, "The sheet %s of %s has a number or a size less than nothing.", s.Said(), p.Said())
 		}
 	}
 	return all
-}
-
-func one(n int, single, many string) string {
-	if n == 1 {
-		return "1 " + single
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }

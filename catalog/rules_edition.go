@@ -1,8 +1,9 @@
 package catalog
 
 import (
-	"fmt"
 	"strings"
+
+	"pullbook/catalog/say"
 )
 
 // ofEdition sorts the sheets of a plate to its editions.
@@ -26,11 +27,11 @@ func (f *Folder) state(id ID) *State {
 }
 
 // stateName is what to call a state of the plate, known or not.
-func (f *Folder) stateName(id ID) string {
+func (f *Folder) stateName(id ID) say.Sentence {
 	if s := f.state(id); s != nil {
-		return s.Name()
+		return s.Said()
 	}
-	return "a state of another plate"
+	return say.Of("a state of another plate")
 }
 
 // CheckEditions looks at the ledger of each edition: no number twice, none
@@ -43,8 +44,8 @@ func CheckEditions(f *Folder) []Breach {
 		e := &f.Editions[i]
 		known[e.ID] = true
 		if e.StateID != "" && f.state(e.StateID) == nil {
-			all = append(all, Breach{"state of another plate", Contradiction, []ID{e.ID},
-				fmt.Sprintf("The state given for %s of %s belongs to another plate.", e.Called(), f.Plate.Name())})
+			all = append(all, breach("state of another plate", Contradiction, []ID{e.ID},
+				"The state given for %s of %s belongs to another plate.", e.Said(), f.Plate.Said()))
 		}
 		sheets := f.ofEdition(e.ID)
 		all = append(all, numbersTwice(f, e, sheets)...)
@@ -55,12 +56,12 @@ func CheckEditions(f *Folder) []Breach {
 	for i := range f.Impressions {
 		s := &f.Impressions[i]
 		if s.EditionID != "" && !known[s.EditionID] {
-			all = append(all, Breach{"edition of another plate", Contradiction, []ID{s.ID},
-				fmt.Sprintf("The sheet %s of %s is entered in an edition of another plate.", s.Name(), f.Plate.Name())})
+			all = append(all, breach("edition of another plate", Contradiction, []ID{s.ID},
+				"The sheet %s of %s is entered in an edition of another plate.", s.Said(), f.Plate.Said()))
 		}
 		if s.Kind == KindNumbered && s.EditionID == "" {
-			all = append(all, Breach{"numbered without edition", Note, []ID{s.ID},
-				fmt.Sprintf("The sheet %s of %s is numbered, but in no edition.", s.Name(), f.Plate.Name())})
+			all = append(all, breach("numbered without edition", Note, []ID{s.ID},
+				"The sheet %s of %s is numbered, but in no edition.", s.Said(), f.Plate.Said()))
 		}
 	}
 	return all
@@ -90,8 +91,8 @@ func numbersTwice(f *Folder, e *Edition, sheets []*Impression) []Breach {
 		}
 		key := series{s.Kind, writtenRoman(s), s.Ordinal}
 		if q := first[key]; q != nil {
-			all = append(all, Breach{"number twice", Contradiction, []ID{q.ID, s.ID},
-				fmt.Sprintf("Two sheets in %s of %s bear the same number: %s and %s.", e.Called(), f.Plate.Name(), q.Name(), s.Name())})
+			all = append(all, breach("number twice", Contradiction, []ID{q.ID, s.ID},
+				"Two sheets in %s of %s bear the same number: %s and %s.", e.Said(), f.Plate.Said(), q.Said(), s.Said()))
 			continue
 		}
 		first[key] = s
@@ -123,40 +124,37 @@ func numbersBeyond(f *Folder, e *Edition, sheets []*Impression) []Breach {
 		stated := e.stated(s.Kind)
 		switch {
 		case s.OutOf > 0 && s.Ordinal > s.OutOf:
-			all = append(all, Breach{"number beyond its own total", Contradiction, []ID{s.ID},
-				fmt.Sprintf("The sheet %s of %s is number %d of only %d.", s.Name(), f.Plate.Name(), s.Ordinal, s.OutOf)})
+			all = append(all, breach("number beyond its own total", Contradiction, []ID{s.ID},
+				"The sheet %s of %s is number %d of only %d.", s.Said(), f.Plate.Said(), s.Ordinal, s.OutOf))
 		case stated > 0 && s.Ordinal > stated:
-			all = append(all, Breach{"number beyond the size", Contradiction, []ID{s.ID, e.ID},
-				fmt.Sprintf("The sheet %s of %s lies beyond %s, which has %s.", s.Name(), f.Plate.Name(), e.Called(), countOf(s.Kind, stated))})
+			all = append(all, breach("number beyond the size", Contradiction, []ID{s.ID, e.ID},
+				"The sheet %s of %s lies beyond %s, which has %s.", s.Said(), f.Plate.Said(), e.Said(), countOf(s.Kind, stated)))
 		case stated > 0 && s.OutOf > 0 && s.OutOf != stated:
-			all = append(all, Breach{"total differs", Doubt, []ID{s.ID, e.ID},
-				fmt.Sprintf("The sheet %s of %s speaks of %d, but %s has %s.", s.Name(), f.Plate.Name(), s.OutOf, e.Called(), countOf(s.Kind, stated))})
+			all = append(all, breach("total differs", Doubt, []ID{s.ID, e.ID},
+				"The sheet %s of %s speaks of %d, but %s has %s.", s.Said(), f.Plate.Said(), s.OutOf, e.Said(), countOf(s.Kind, stated)))
 		}
 		if s.Kind == KindNumbered && e.Scheme == "unnumbered" {
-			all = append(all, Breach{"numbered in an unnumbered edition", Doubt, []ID{s.ID, e.ID},
-				fmt.Sprintf("The sheet %s of %s is numbered, but %s is recorded as unnumbered.", s.Name(), f.Plate.Name(), e.Called())})
+			all = append(all, breach("numbered in an unnumbered edition", Doubt, []ID{s.ID, e.ID},
+				"The sheet %s of %s is numbered, but %s is recorded as unnumbered.", s.Said(), f.Plate.Said(), e.Said()))
 		}
 	}
 	return all
 }
 
-func countOf(k Kind, n int) string {
-	if k == KindNumbered {
-		return one(n, "numbered impression", "numbered impressions")
-	}
-	return one(n, string(k), plural(k))
-}
-
-func plural(k Kind) string {
+func countOf(k Kind, n int) say.Sentence {
 	switch k {
-	case KindBAT:
-		return "bons à tirer"
-	case KindUnnumbered, KindNumbered:
-		return string(k) + " impressions"
+	case KindNumbered:
+		return say.Count(n, "%d numbered impression", "%d numbered impressions")
+	case KindArtist:
+		return say.Count(n, "%d artist's proof", "%d artist's proofs")
+	case KindPrinter:
+		return say.Count(n, "%d printer's proof", "%d printer's proofs")
+	case KindTrial:
+		return say.Count(n, "%d trial proof", "%d trial proofs")
 	case KindHorsCommerce:
-		return string(k)
+		return say.Of("%d hors commerce", n)
 	}
-	return string(k) + "s"
+	return say.Count(n, "%d sheet", "%d sheets")
 }
 
 // statesOfSheets: a numbered sheet is of its edition's state. Proofs of an
@@ -177,8 +175,8 @@ func statesOfSheets(f *Folder, e *Edition, sheets []*Impression) []Breach {
 		case KindTrial, KindState, KindCancellation:
 			continue
 		}
-		all = append(all, Breach{"state differs from edition", weight, []ID{s.ID, e.ID},
-			fmt.Sprintf("The sheet %s of %s is recorded as %s, but %s is of %s.", s.Name(), f.Plate.Name(), f.stateName(s.StateID), e.Called(), f.stateName(e.StateID))})
+		all = append(all, breach("state differs from edition", weight, []ID{s.ID, e.ID},
+			"The sheet %s of %s is recorded as %s, but %s is of %s.", s.Said(), f.Plate.Said(), f.stateName(s.StateID), e.Said(), f.stateName(e.StateID)))
 	}
 	return all
 }
@@ -188,26 +186,20 @@ func sums(f *Folder, e *Edition, sheets []*Impression) []Breach {
 	var all []Breach
 	for _, k := range []Kind{KindNumbered, KindArtist, KindPrinter, KindHorsCommerce, KindTrial} {
 		stated := e.stated(k)
-		var names []string
+		var names []say.Sentence
 		ids := []ID{e.ID}
 		for _, s := range sheets {
 			if s.Kind == k {
-				names, ids = append(names, s.Name()), append(ids, s.ID)
+				names, ids = append(names, s.Said()), append(ids, s.ID)
 			}
 		}
 		if stated > 0 && len(names) > stated {
-			all = append(all, Breach{"more sheets than issued", Contradiction, ids,
-				fmt.Sprintf("In %s of %s are %s, but %d sheets of that kind are entered: %s.", e.Called(), f.Plate.Name(), countOf(k, stated), len(names), listed(names))})
+			all = append(all, breach("more sheets than issued", Contradiction, ids,
+				"In %s of %s are %s, but %d sheets of that kind are entered: %s.", e.Said(), f.Plate.Said(), countOf(k, stated), len(names), listed(names)))
 		}
 	}
 	return all
 }
 
 // listed names sheets, the first eight of them.
-func listed(names []string) string {
-	const most = 8
-	if len(names) > most {
-		return strings.Join(names[:most], ", ") + fmt.Sprintf(" and %d more", len(names)-most)
-	}
-	return strings.Join(names, ", ")
-}
+func listed(names []say.Sentence) say.Sentence { return say.List(names, 8) }

@@ -1,8 +1,9 @@
 package catalog
 
 import (
-	"fmt"
 	"math"
+
+	"pullbook/catalog/say"
 )
 
 // Damp paper shrinks as it dries, and the plate mark with it. Paper stretches
@@ -22,9 +23,9 @@ func CheckSizes(f *Folder) []Breach {
 	var all []Breach
 	p := &f.Plate
 	if whole(p.Copper) && whole(p.Mark) {
-		if s := markFitsCopper(p.Copper, p.Mark); s != "" {
-			all = append(all, Breach{"plate mark and copper", Doubt, []ID{p.ID}, fmt.Sprintf("The plate mark of %s, %s, %s the copper, %s. %s",
-				p.Name(), sizeWords(p.Mark), "does not fit", sizeWords(p.Copper), s)})
+		if s := markFitsCopper(p.Copper, p.Mark); !s.IsZero() {
+			all = append(all, breach("plate mark and copper", Doubt, []ID{p.ID}, "The plate mark of %s, %s, does not fit the copper, %s. %s",
+				p.Said(), sizeWords(p.Mark), sizeWords(p.Copper), s))
 		}
 	}
 	mark := p.MeasureSize()
@@ -35,28 +36,28 @@ func CheckSizes(f *Folder) []Breach {
 		s := &f.Impressions[i]
 		// Half a millimetre is the finest anybody measures a sheet.
 		if whole(s.Sheet) && (s.Sheet.HeightMM < mark.HeightMM-0.5 || s.Sheet.WidthMM < mark.WidthMM-0.5) {
-			all = append(all, Breach{"sheet smaller than plate", Doubt, []ID{s.ID},
-				fmt.Sprintf("The sheet %s of %s, %s, is smaller than the plate mark, %s. Was it trimmed within the mark, or are height and width exchanged?",
-					s.Name(), p.Name(), sizeWords(s.Sheet), sizeWords(mark))})
+			all = append(all, breach("sheet smaller than plate", Doubt, []ID{s.ID},
+				"The sheet %s of %s, %s, is smaller than the plate mark, %s. Was it trimmed within the mark, or are height and width exchanged?",
+				s.Said(), p.Said(), sizeWords(s.Sheet), sizeWords(mark)))
 		}
 	}
 	return all
 }
 
 // markFitsCopper gives a sentence when a plate mark cannot well come from the
-// copper, else "".
-func markFitsCopper(copper, mark Size) string {
+// copper, else none.
+func markFitsCopper(copper, mark Size) say.Sentence {
 	h, w := mark.HeightMM/copper.HeightMM-1, mark.WidthMM/copper.WidthMM-1
 	fits := func(x float64) bool { return x >= shrinkMost-1e-9 && x <= growMost+1e-9 }
 	if fits(h) && fits(w) && math.Abs(h-w) <= sidesDiffer+1e-9 {
-		return ""
+		return say.Sentence{}
 	}
 	if fits(mark.WidthMM/copper.HeightMM-1) && fits(mark.HeightMM/copper.WidthMM-1) {
-		return "Height and width seem to be exchanged in one of them."
+		return say.Of("Height and width seem to be exchanged in one of them.")
 	}
-	return fmt.Sprintf("It differs by %+.1f %% in height and %+.1f %% in width; drying paper takes off up to 3.5 %%. Measure again?", h*100, w*100)
+	return say.Of("It differs by %+.1f %% in height and %+.1f %% in width; drying paper takes off up to 3.5 %%. Measure again?", h*100, w*100)
 }
 
 func whole(s Size) bool { return s.HeightMM > 0 && s.WidthMM > 0 }
 
-func sizeWords(s Size) string { return fmt.Sprintf("%g x %g mm", s.HeightMM, s.WidthMM) }
+func sizeWords(s Size) say.Sentence { return say.Of("%g x %g mm", s.HeightMM, s.WidthMM) }

@@ -1,10 +1,11 @@
 package catalog
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 	"time"
+
+	"pullbook/catalog/say"
 )
 
 // CheckTimes looks at pulling, drying and deciding.
@@ -13,16 +14,16 @@ func CheckTimes(f *Folder) []Breach {
 	for i := range f.Impressions {
 		s := &f.Impressions[i]
 		if !s.DryFrom.IsZero() && !s.PulledAt.IsZero() && s.DryFrom.Before(s.PulledAt) {
-			all = append(all, Breach{"dry before pulled", Contradiction, []ID{s.ID},
-				fmt.Sprintf("The sheet %s of %s is to be dry before it was pulled.", s.Name(), f.Plate.Name())})
+			all = append(all, breach("dry before pulled", Contradiction, []ID{s.ID},
+				"The sheet %s of %s is to be dry before it was pulled.", s.Said(), f.Plate.Said()))
 		}
 		if !s.DryFrom.IsZero() && s.Decision.Verdict == "sign" && !s.Decision.At.IsZero() && s.Decision.At.Before(s.DryFrom) {
-			all = append(all, Breach{"signed while damp", Note, []ID{s.ID},
-				fmt.Sprintf("The sheet %s of %s was to be signed before it is dry (%s).", s.Name(), f.Plate.Name(), s.DryFrom.Format("2 January 2006"))})
+			all = append(all, breach("signed while damp", Note, []ID{s.ID},
+				"The sheet %s of %s was to be signed before it is dry (%s).", s.Said(), f.Plate.Said(), say.Day(s.DryFrom)))
 		}
 		if y := yearOf(s.Printed); y != 0 && !s.PulledAt.IsZero() && len(s.Printed.EDTF) >= 4 && plainDate(s.Printed.EDTF) && y != s.PulledAt.Year() {
-			all = append(all, Breach{"two dates of printing", Doubt, []ID{s.ID},
-				fmt.Sprintf("The sheet %s of %s was pulled in %d, but its date of printing is given as %s.", s.Name(), f.Plate.Name(), s.PulledAt.Year(), s.Printed.Text)})
+			all = append(all, breach("two dates of printing", Doubt, []ID{s.ID},
+				"The sheet %s of %s was pulled in %d, but its date of printing is given as %s.", s.Said(), f.Plate.Said(), s.PulledAt.Year(), s.Printed.Text))
 		}
 	}
 	return all
@@ -37,8 +38,8 @@ func CheckFate(f *Folder) []Breach {
 	for i := range f.Editions {
 		e := &f.Editions[i]
 		if (e.PlateAfter == FateCancelled || e.PlateAfter == FateDestroyed) && p.Fate == FateKept {
-			all = append(all, Breach{"fate after the edition", Doubt, []ID{e.ID, p.ID},
-				fmt.Sprintf("After %s of %s the plate is said to have been %s, but it is recorded as kept.", e.Called(), p.Name(), e.PlateAfter)})
+			all = append(all, breach("fate after the edition", Doubt, []ID{e.ID, p.ID},
+				"After %s of %s the plate is said to have been %s, but it is recorded as kept.", e.Said(), p.Said(), say.Word(e.PlateAfter)))
 		}
 	}
 	end := 0
@@ -49,8 +50,8 @@ func CheckFate(f *Folder) []Breach {
 		s := &f.Impressions[i]
 		if s.Kind == KindCancellation {
 			if p.Fate == FateKept {
-				all = append(all, Breach{"cancellation proof of a kept plate", Doubt, []ID{s.ID, p.ID},
-					fmt.Sprintf("There is a cancellation proof of %s (%s), but the plate is recorded as kept, not cancelled.", p.Name(), s.Name())})
+				all = append(all, breach("cancellation proof of a kept plate", Doubt, []ID{s.ID, p.ID},
+					"There is a cancellation proof of %s (%s), but the plate is recorded as kept, not cancelled.", p.Said(), s.Said()))
 			}
 			continue
 		}
@@ -62,8 +63,8 @@ func CheckFate(f *Folder) []Breach {
 			y = s.PulledAt.Year()
 		}
 		if end != 0 && y > end {
-			all = append(all, Breach{"pulled from a spoiled plate", Doubt, []ID{s.ID, p.ID},
-				fmt.Sprintf("The sheet %s of %s was pulled in %d, after the plate was %s (%s).", s.Name(), p.Name(), y, p.Fate, p.FateDate.Text)})
+			all = append(all, breach("pulled from a spoiled plate", Doubt, []ID{s.ID, p.ID},
+				"The sheet %s of %s was pulled in %d, after the plate was %s (%s).", s.Said(), p.Said(), y, say.Word(p.Fate), p.FateDate.Text))
 		}
 	}
 	return all
@@ -90,8 +91,8 @@ func CheckPhotographs(s *Snapshot) []Breach {
 		}
 		// Wet ink shines and reads lighter than it will be.
 		if h.View == ViewWhole && !h.TakenAt.IsZero() && h.TakenAt.After(sheet.PulledAt) && h.TakenAt.Before(sheet.DryFrom) {
-			all = append(all, Breach{"photographed damp", Note, []ID{h.ID, sheet.ID},
-				fmt.Sprintf("The photograph %s of the sheet %s of %s was taken before the sheet was dry; wet ink shines.", h.Name, sheet.Name(), plates[sheet.PlateID].Name())})
+			all = append(all, breach("photographed damp", Note, []ID{h.ID, sheet.ID},
+				"The photograph %s of the sheet %s of %s was taken before the sheet was dry; wet ink shines.", h.Name, sheet.Said(), plates[sheet.PlateID].Said()))
 		}
 	}
 	for i := range s.States {
@@ -100,8 +101,8 @@ func CheckPhotographs(s *Snapshot) []Breach {
 		if h == nil || plates[st.PlateID] == nil || st.ReferenceID == "" || h.ImpressionID == st.ReferenceID {
 			continue
 		}
-		all = append(all, Breach{"reference photograph of another sheet", Doubt, []ID{st.ID, h.ID},
-			fmt.Sprintf("The reference photograph of %s of %s does not show its reference pull.", st.Name(), plates[st.PlateID].Name())})
+		all = append(all, breach("reference photograph of another sheet", Doubt, []ID{st.ID, h.ID},
+			"The reference photograph of %s of %s does not show its reference pull.", st.Said(), plates[st.PlateID].Said()))
 	}
 	return all
 }
@@ -123,12 +124,12 @@ func CheckLives(s *Snapshot) []Breach {
 			continue
 		}
 		if died := yearOf(m.Died); died != 0 && plainDate(m.Died.EDTF) && y > died {
-			all = append(all, Breach{"made after death", Doubt, []ID{p.ID, m.ID},
-				fmt.Sprintf("The plate %s is dated %s, after the death of %s (%s).", p.Name(), p.Date.Text, m.Name, m.Died.Text)})
+			all = append(all, breach("made after death", Doubt, []ID{p.ID, m.ID},
+				"The plate %s is dated %s, after the death of %s (%s).", p.Said(), p.Date.Text, m.Name, m.Died.Text))
 		}
 		if born := yearOf(m.Born); born != 0 && plainDate(m.Born.EDTF) && y <= born {
-			all = append(all, Breach{"made before birth", Doubt, []ID{p.ID, m.ID},
-				fmt.Sprintf("The plate %s is dated %s, but %s was born in %s.", p.Name(), p.Date.Text, m.Name, m.Born.Text)})
+			all = append(all, breach("made before birth", Doubt, []ID{p.ID, m.ID},
+				"The plate %s is dated %s, but %s was born in %s.", p.Said(), p.Date.Text, m.Name, m.Born.Text))
 		}
 	}
 	for i := range s.Editions {
@@ -143,12 +144,12 @@ func CheckLives(s *Snapshot) []Breach {
 			continue
 		}
 		if e.Kind == "posthumous" && y < died {
-			all = append(all, Breach{"posthumous in life", Doubt, []ID{e.ID, m.ID},
-				fmt.Sprintf("%s of %s is recorded as posthumous, but dated %s; %s died in %s.", capital(e.Called()), p.Name(), e.Date.Text, m.Name, m.Died.Text)})
+			all = append(all, breach("posthumous in life", Doubt, []ID{e.ID, m.ID},
+				"%s of %s is recorded as posthumous, but dated %s; %s died in %s.", e.Said(), p.Said(), e.Date.Text, m.Name, m.Died.Text))
 		}
 		if e.Kind == "edition" && y > died {
-			all = append(all, Breach{"edition after death", Note, []ID{e.ID, m.ID},
-				fmt.Sprintf("%s of %s is dated %s, after the death of %s (%s): is it a posthumous edition or a restrike?", capital(e.Called()), p.Name(), e.Date.Text, m.Name, m.Died.Text)})
+			all = append(all, breach("edition after death", Note, []ID{e.ID, m.ID},
+				"%s of %s is dated %s, after the death of %s (%s): is it a posthumous edition or a restrike?", e.Said(), p.Said(), e.Date.Text, m.Name, m.Died.Text))
 		}
 	}
 	return all

@@ -1,6 +1,11 @@
 package catalog
 
-import "time"
+import (
+	"encoding/json"
+	"time"
+
+	"pullbook/catalog/say"
+)
 
 // Score is one measurement of one photograph against the reference pull of
 // its state. Quantities are those of the measuring room; a nil Value was not
@@ -13,9 +18,12 @@ type Score struct {
 	ReferencePhotoID ID     `json:"reference_photo_id"`
 	Method           string `json:"method"` // version of the method
 	// Limit is the ink-loss limit the verdict was judged against, fraction.
-	Limit          float64   `json:"limit"`
-	Verdict        string    `json:"verdict"` // "within", "outside", "cannot tell", "refused"
-	Reason         string    `json:"reason"`  // cause and cure
+	Limit   float64 `json:"limit"`
+	Verdict string  `json:"verdict"` // "within", "outside", "cannot tell", "refused"
+	Reason  string  `json:"reason"`  // cause and cure, in English
+	// Said is the reason with its blanks apart, to be said in other languages:
+	// the JSON of a say.Sentence. It is empty in scores of earlier versions.
+	Said           string    `json:"said"`
 	InkLoss        *Value    `json:"ink_loss"`
 	WearLoss       *Value    `json:"wear_loss"`
 	PlateTone      *Value    `json:"plate_tone"` // density
@@ -34,4 +42,23 @@ type Score struct {
 	TileMM float64 `json:"tile_mm"`
 	// Regions are the scores of the plate's regions, in their order then.
 	Regions []RegionScore `json:"regions"`
+}
+
+// Because keeps why a score is as it is, in words.
+func (s *Score) Because(why say.Sentence) {
+	s.Reason = why.String()
+	b, err := json.Marshal(why)
+	if err != nil { // texts and nothing else: cannot be
+		b = nil
+	}
+	s.Said = string(b)
+}
+
+// Why is the reason, to be said in the reader's language.
+func (s *Score) Why() say.Sentence {
+	var why say.Sentence
+	if s.Said != "" && json.Unmarshal([]byte(s.Said), &why) == nil && !why.IsZero() {
+		return why
+	}
+	return say.Of("%s", say.Word(s.Reason))
 }

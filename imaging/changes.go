@@ -26,8 +26,8 @@ const lineWidth = 0.12
 // compared give a Result with verdict Refused and the reason.
 func Compare(ctx context.Context, before, after *Photo, size Size) ([]Change, *Result, error) {
 	a, b, res, free, err := compareSheets(ctx, before, after, size)
-	if reason, ok := refusal(err); ok {
-		return nil, &Result{Verdict: Refused, Reason: reason}, nil
+	if r, ok := refusalOf(err); ok {
+		return nil, &Result{Verdict: Refused, Reason: r.Reason, Refusal: r}, nil
 	}
 	if err != nil || res.Verdict == Refused {
 		return nil, res, err

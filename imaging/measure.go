@@ -28,8 +28,8 @@ func (r *Reference) Measure(ctx context.Context, p *Photo, o MeasureOptions) (*R
 // as well; the sheet is nil when the photograph was refused.
 func (r *Reference) Register(ctx context.Context, p *Photo, o MeasureOptions) (*Sheet, *Result, error) {
 	sheet, res, err := r.measure(ctx, p, o)
-	if reason, ok := refusal(err); ok {
-		return nil, &Result{Verdict: Refused, Reason: reason}, nil
+	if r, ok := refusalOf(err); ok {
+		return nil, &Result{Verdict: Refused, Reason: r.Reason, Refusal: r}, nil
 	}
 	if err != nil {
 		return nil, nil, err

@@ -34,21 +34,36 @@ type Photo struct {
 const clipShrink = 8
 
 // RefusedError says why a photograph cannot be measured, in one sentence.
-type RefusedError struct{ Reason string }
+type RefusedError struct {
+	Reason string
+	format string
+	args   []any
+}
 
 func (e *RefusedError) Error() string { return e.Reason }
 
+// Keyed is the sentence as a format of package fmt and what fills it, so that
+// it can be said in other languages.
+func (e *RefusedError) Keyed() (format string, args []any) { return e.format, e.args }
+
 func refuse(format string, a ...any) error {
-	return &RefusedError{Reason: fmt.Sprintf(format, a...)}
+	return &RefusedError{fmt.Sprintf(format, a...), format, a}
 }
 
 // refusal returns the sentence of err if it is a refusal.
 func refusal(err error) (string, bool) {
-	var r *RefusedError
-	if errors.As(err, &r) {
-		return r.Reason, true
+	r, ok := refusalOf(err)
+	if !ok {
+		return "", false
 	}
-	return "", false
+	return r.Reason, true
+}
+
+// refusalOf returns err if it is a refusal.
+func refusalOf(err error) (*RefusedError, bool) {
+	var r *RefusedError
+	ok := errors.As(err, &r)
+	return r, ok
 }
 
 // Open reads a photograph, turns it upright and takes its colour to linear

@@ -100,8 +100,9 @@ type Registration struct {
 // Result is everything measured of one photograph.
 type Result struct {
 	Verdict      Verdict
-	Reason       string // why refused, or what limits trust; a sentence
-	Mark         Quad   // stored pixels
+	Reason       string        // why refused, or what limits trust; a sentence
+	Refusal      *RefusedError // the refusal that Reason is of, nil when there is none
+	Mark         Quad          // stored pixels
 	MarkHow      string
 	MarkSure     float64
 	Registration Registration

@@ -73,7 +73,7 @@ func parseAgain(c *call) (*againOptions, *imaging.Reference, error) {
 	}
 	ref, err := studio.ReferenceFile(c.ctx, o.reference, nil, o.size.size)
 	if reason, ok := studio.Refused(err); ok && c.ctx.Err() == nil {
-		err = &studio.Refusal{Sentence: "The reference pull " + o.reference + " cannot be used: " + closed(reason)}
+		err = studio.Refuse("The reference pull %s cannot be used: %s", o.reference, closed(reason))
 	}
 	return &o, ref, err
 }

@@ -178,7 +178,7 @@ func (c *call) writeJSON(v any) error {
 	e := json.NewEncoder(c.out)
 	e.SetEscapeHTML(false)
 	if err := e.Encode(v); err != nil {
-		return &studio.Refusal{Sentence: fmt.Sprintf("The result could not be written: %v.", err)}
+		return studio.Refuse("The result could not be written: %v.", err)
 	}
 	return nil
 }

@@ -23,7 +23,7 @@ func (c *call) open(dir string, writes bool) (*studio.Studio, error) {
 	if writes && s.ReadOnly() {
 		notice := s.Notice()
 		s.Close()
-		return nil, &studio.Refusal{Sentence: fmt.Sprintf("The catalogue %s can only be read now. %s", dir, notice)}
+		return nil, studio.Refuse("The catalogue %s can only be read now. %s", dir, notice)
 	}
 	return s, nil
 }

@@ -2,7 +2,6 @@ package batch
 
 import (
 	"flag"
-	"fmt"
 
 	"pullbook/app/studio"
 	"pullbook/catalog"
@@ -118,7 +117,7 @@ func (d *lifeDocument) gather(c *call, s *studio.Studio, number string, edition 
 		d.Plates = append(d.Plates, livesOn(p, o, edition, wish))
 	}
 	if number != "" && len(d.Plates) == 0 {
-		return &studio.Refusal{Sentence: fmt.Sprintf("The catalogue has no plate with the number %s.", number)}
+		return studio.Refuse("The catalogue has no plate with the number %s.", number)
 	}
 	return nil
 }

@@ -137,7 +137,7 @@ func runLabels(c *call) error {
 			return pdfout.Report{}, err
 		}
 		if len(ids) == 0 {
-			return pdfout.Report{}, &studio.Refusal{Sentence: "There is no impression to print a label for; enter impressions first, or name another plate."}
+			return pdfout.Report{}, studio.Refuse("There is no impression to print a label for; enter impressions first, or name another plate.")
 		}
 		return s.LayOutLabels(c.ctx, w.to, ids, start-1)
 	})

@@ -89,7 +89,7 @@ func runTakeIn(c *call) error {
 	path := c.args[0]
 	info, err := os.Stat(path)
 	if err != nil {
-		return &studio.Refusal{Sentence: fmt.Sprintf("%s cannot be opened (%v).", path, err)}
+		return studio.Refuse("%s cannot be opened (%v).", path, err)
 	}
 	ext := strings.ToLower(filepath.Ext(path))
 	switch {

@@ -66,7 +66,7 @@ func (s *Studio) Compare(ctx context.Context, state catalog.ID, p Progress) ([]c
 		return nil, err
 	}
 	if reason != "" {
-		return nil, &Refusal{reason}
+		return nil, refusal(reason)
 	}
 	tell(p, 0.95, "recording what was found")
 	changes := changesOf(found, catalog.SoleTechnique(after, plate), size)

@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"pullbook/catalog"
+	"pullbook/catalog/say"
 	"pullbook/catalog/store"
 	"pullbook/imaging"
 	"pullbook/imaging/decode"
@@ -117,7 +118,14 @@ func tilesJSON(m imaging.Map) string {
 // scoreOf is a result as the catalogue keeps it; verdict and limit are not
 // filled in.
 func scoreOf(r *imaging.Result) catalog.Score {
-	sc := catalog.Score{Method: imaging.Method, Reason: r.Reason}
+	sc := catalog.Score{Method: imaging.Method}
+	switch {
+	case r.Refusal != nil:
+		key, args := r.Refusal.Keyed()
+		sc.Because(say.OfKeyed(key, args))
+	case r.Reason != "":
+		sc.Because(say.Of("%s", say.Word(r.Reason)))
+	}
 	if r.Verdict == imaging.Refused {
 		sc.Verdict = "refused"
 		return sc

@@ -391,7 +391,7 @@ func (r *FileReport) Words(name func(catalog.ID) string) string {
 		refused++
 		why := sc.Err
 		if sc.Score != nil {
-			why = &Refusal{sc.Score.Reason}
+			why = refusal(sc.Score.Reason)
 		}
 		fmt.Fprintf(&b, "no score %s: %v\n", name(sc.ImpressionID), why)
 	}

@@ -1,9 +1,8 @@
 package studio
 
 import (
-	"fmt"
-
 	"pullbook/catalog"
+	"pullbook/catalog/say"
 	"pullbook/imaging"
 )
 
@@ -30,15 +29,15 @@ func judge(sc *catalog.Score, loss, tone float64, budget []imaging.Component) {
 	sc.Verdict = string(j.Outcome)
 	switch {
 	case j.Outcome == imaging.Outside && name == "plate_tone":
-		sc.Reason = fmt.Sprintf("The plate tone of %.2f is above the limit of %.2f.", sc.PlateTone.V, tone)
+		sc.Because(say.Of("The plate tone of %.2f is above the limit of %.2f.", sc.PlateTone.V, tone))
 	case j.Outcome == imaging.Outside:
-		sc.Reason = fmt.Sprintf("The ink loss of %s is above the limit of %s.", percent(sc.InkLoss.V), percent(loss))
+		sc.Because(say.Of("The ink loss of %.1f %% is above the limit of %.1f %%.", 100*sc.InkLoss.V, 100*loss))
 	case j.Outcome == imaging.CannotTell && name == "plate_tone":
-		sc.Reason = fmt.Sprintf("The plate tone of %.3f, known to ± %.3f, is too near the limit of %.2f. %s", sc.PlateTone.V, 2*sc.PlateTone.U, tone, j.Cure)
+		sc.Because(say.Of("The plate tone of %.3f, known to ± %.3f, is too near the limit of %.2f. %s", sc.PlateTone.V, 2*sc.PlateTone.U, tone, say.Word(j.Cure)))
 	case j.Outcome == imaging.CannotTell && sc.InkLoss != nil:
-		sc.Reason = fmt.Sprintf("The ink loss of %s, known to ± %s, is too near the limit of %s. %s", percent(sc.InkLoss.V), percent(2*sc.InkLoss.U), percent(loss), j.Cure)
+		sc.Because(say.Of("The ink loss of %.1f %%, known to ± %.1f %%, is too near the limit of %.1f %%. %s", 100*sc.InkLoss.V, 200*sc.InkLoss.U, 100*loss, say.Word(j.Cure)))
 	case j.Outcome == imaging.CannotTell && sc.Reason == "":
-		sc.Reason = j.Cause + " " + j.Cure
+		sc.Because(say.Of("%s %s", say.Word(j.Cause), say.Word(j.Cure)))
 	}
 }
 
@@ -48,5 +47,3 @@ func measured(v *catalog.Value) *imaging.Value {
 	}
 	return &imaging.Value{V: v.V, U: v.U}
 }
-
-func percent(v float64) string { return fmt.Sprintf("%.1f %%", 100*v) }

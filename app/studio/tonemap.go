@@ -57,7 +57,7 @@ func (s *Studio) ToneMap(ctx context.Context, impression catalog.ID) (*ToneMap, 
 		return nil, err
 	}
 	if res.Verdict == imaging.Refused {
-		return nil, &Refusal{Sentence: res.Reason}
+		return nil, refusal(res.Reason)
 	}
 	m := &ToneMap{res.ToneMap.StepMM, res.ToneMap.Rows, res.ToneMap.Cols, res.ToneMap.V}
 	return m, s.keepToneMap(path, m)

@@ -162,9 +162,16 @@ func (h *house) Report(ctx context.Context, photo catalog.ID) (*places.Report, e
 			r.Findings = append(r.Findings, places.Finding{What: f.What, Value: figure(f.Value, f.Unit), Stars: f.Stars, Advice: f.Advice})
 		}
 	}
+	if p.View == catalog.ViewWedge {
+		w, err := h.Wedge(ctx, photo)
+		if err != nil {
+			return nil, err
+		}
+		r.Wedge = &w
+	}
 	if p.ImpressionID != "" {
 		if sc, err := h.Store().LatestScore(ctx, p.ImpressionID); err == nil && sc != nil && sc.PhotoID == photo && sc.Verdict == studio.RefusedPic {
-			r.Refused = sc.Reason
+			r.Refused = words.Say(sc.Why())
 		}
 	}
 	return r, nil
@@ -218,3 +225,6 @@ func (j job) Status() places.JobStatus {
 	return places.JobStatus{Name: s.Name, What: s.What, Done: s.Done, Waiting: s.Waiting, Finished: s.Finished,
 		Cancelled: s.Cancelled(), Err: s.Err, Left: s.Left}
 }
+
+// Notice says what the user should know of how the catalogue was opened.
+func (h *house) Notice() string { return h.Store().NoticeIn(words.Tongue()) }

@@ -30,7 +30,7 @@ func (w *houseWindow) rescue(dir string, err error) bool {
 	}
 	col := look.Column(12,
 		look.Head(words.T("This catalogue does not open")).Giving(),
-		look.Caution(trouble.Sentence),
+		look.Caution(words.Error(trouble)),
 		look.Para(words.T("Nothing has been changed so far. Copy the whole folder to another disk before you try anything, if you can. What is damaged is kept in either case."), true))
 	backups, _ := store.Backups(trouble.Path) // none can be listed: none are offered
 	if len(backups) > 0 {

@@ -230,7 +230,7 @@ func (w *houseWindow) enter(say, dir string, open func(context.Context, studio.P
 			case errors.Is(err, context.Canceled):
 				w.back("")
 			case !w.rescue(dir, err):
-				w.back(err.Error())
+				w.back(words.Error(err))
 			}
 		})
 	}()

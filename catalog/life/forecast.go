@@ -2,10 +2,11 @@ package life
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"sort"
+
+	"pullbook/catalog/say"
 )
 
 // Forecast is what can be said of the pulls a plate has left.
@@ -24,7 +25,8 @@ type Forecast struct {
 	Past bool
 	// Curve is the wear curve of the present stretch for plotting.
 	Curve []Band
-	// Sentence says it in plain words.
+	// Said says it in plain words, Sentence the same in English.
+	Said     say.Sentence
 	Sentence string
 
 	prior Prior
@@ -71,7 +73,8 @@ func Predict(ctx context.Context, r Run) (*Forecast, error) {
 	f := &Forecast{Limit: r.Limit, Pulled: r.last(), Readings: len(s.obs), prior: s.prior}
 	f.setLeft(&post, float64(f.Pulled-s.start))
 	f.Curve = post.bands(s.start, f.Pulled-s.start, f.Left90)
-	f.Sentence = f.words()
+	f.Said = f.words()
+	f.Sentence = f.Said.String()
 	return f, nil
 }
 
@@ -141,31 +144,22 @@ func (p *posterior) bands(start, now int, left90 float64) []Band {
 }
 
 // words is the forecast in one or two plain sentences.
-func (f *Forecast) words() string {
-	limit := fmt.Sprintf("an ink loss of %.0f per cent", 100*f.Limit)
+func (f *Forecast) words() say.Sentence {
+	limit := say.Of("an ink loss of %.0f per cent", 100*f.Limit)
+	made := say.Count(f.Pulled, "%d pull", "%d pulls")
+	between := say.Of("between %.0f and %.0f", math.Floor(f.Left10), math.Ceil(f.Left90))
 	switch {
 	case f.Past && f.Left90 < 1:
-		return fmt.Sprintf("After %s the plate is past the limit of %s.", pulls(f.Pulled), limit)
+		return say.Of("After %s the plate is past the limit of %s.", made, limit)
 	case f.Past:
-		return fmt.Sprintf("After %s the plate has probably passed the limit of %s; look at the last sheets before pulling more.", pulls(f.Pulled), limit)
+		return say.Of("After %s the plate has probably passed the limit of %s; look at the last sheets before pulling more.", made, limit)
 	case f.Readings == 0:
-		return fmt.Sprintf("Too early to say: nothing has been measured yet. The trade's expectation (%s) would leave %s.", f.prior.Source, interval(f.Left10, f.Left90))
+		return say.Of("Too early to say: nothing has been measured yet. The trade's expectation (%s) would leave %s.", f.prior.said(), between)
 	case f.TooEarly:
 		if least := int(f.Left10); least >= 1 {
-			return fmt.Sprintf("Too early to say how many are left before %s: at least %d more, nine chances in ten.", limit, least)
+			return say.Of("Too early to say how many are left before %s: at least %d more, nine chances in ten.", limit, least)
 		}
-		return fmt.Sprintf("Too early to say how many are left before %s.", limit)
+		return say.Of("Too early to say how many are left before %s.", limit)
 	}
-	return fmt.Sprintf("About %.0f more before %s; %s, four chances in five.", math.Floor(f.Left50), limit, interval(f.Left10, f.Left90))
-}
-
-func interval(lo, hi float64) string {
-	return fmt.Sprintf("between %.0f and %.0f", math.Floor(lo), math.Ceil(hi))
-}
-
-func pulls(n int) string {
-	if n == 1 {
-		return "one pull"
-	}
-	return fmt.Sprintf("%d pulls", n)
+	return say.Of("About %.0f more before %s; %s, four chances in five.", math.Floor(f.Left50), limit, between)
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"pullbook/catalog"
+	"pullbook/catalog/say"
 )
 
 // Prior is what is expected of a plate before it has shown anything: the
@@ -12,6 +13,7 @@ type Prior struct {
 	Median float64 // pulls from the start of the stretch to the limit
 	SDLog  float64 // scale of the natural logarithm
 	Source string  // a few words for the reader
+	faced  bool    // steel-faced
 }
 
 // steelFactor is how many times longer a faced plate prints: a thousand and
@@ -24,13 +26,13 @@ const steelFactor = 10
 // for the rest). The spreads are wide because archival counts break every
 // rule: guidance, never a block.
 var tradePriors = map[catalog.Technique]Prior{
-	catalog.Engraving:  {280, 0.60, "engraving, customarily 200 to 300 or more"},
-	catalog.Etching:    {90, 0.50, "etching, customarily about 75 to 100"},
-	catalog.Drypoint:   {20, 0.55, "drypoint, customarily 10 to 30"},
-	catalog.Aquatint:   {120, 0.60, "aquatint, fewer than 200 in the published table"},
-	catalog.SoftGround: {240, 0.50, "soft-ground etching, 200 to 300 in the published table"},
-	catalog.Mezzotint:  {110, 0.60, "mezzotint, about 130 in the published table"},
-	catalog.Roulette:   {100, 0.70, "roulette work, no published figure"},
+	catalog.Engraving:  {Median: 280, SDLog: 0.60, Source: "engraving, customarily 200 to 300 or more"},
+	catalog.Etching:    {Median: 90, SDLog: 0.50, Source: "etching, customarily about 75 to 100"},
+	catalog.Drypoint:   {Median: 20, SDLog: 0.55, Source: "drypoint, customarily 10 to 30"},
+	catalog.Aquatint:   {Median: 120, SDLog: 0.60, Source: "aquatint, fewer than 200 in the published table"},
+	catalog.SoftGround: {Median: 240, SDLog: 0.50, Source: "soft-ground etching, 200 to 300 in the published table"},
+	catalog.Mezzotint:  {Median: 110, SDLog: 0.60, Source: "mezzotint, about 130 in the published table"},
+	catalog.Roulette:   {Median: 100, SDLog: 0.70, Source: "roulette work, no published figure"},
 }
 
 // PriorFor returns what the trade expects of a plate worked in the given
@@ -62,9 +64,17 @@ func PriorFor(techniques []catalog.Technique, steelFaced bool) Prior {
 	if steelFaced {
 		p.Median *= steelFactor
 		p.SDLog = math.Max(p.SDLog, 0.7)
-		p.Source += ", steel-faced"
+		p.faced = true
 	}
 	return p
+}
+
+// said is where the expectation comes from.
+func (p Prior) said() say.Sentence {
+	if p.faced {
+		return say.Of("%s, steel-faced", say.Word(p.Source))
+	}
+	return say.Of("%s", say.Word(p.Source))
 }
 
 // logDensity is the unnormalised log density of log N: Student's t with three

@@ -28,7 +28,7 @@
 //
 // A SQLite 3 database (https://sqlite.org/fileformat.html), encoding UTF-8.
 // Bytes 68 to 71 of the file, the application id, are 50 6C 42 6B ("PlBk").
-// The user version (bytes 60 to 63, big-endian) is the form: 3. All tables are
+// The user version (bytes 60 to 63, big-endian) is the form: 4. All tables are
 // STRICT; SQLite 3.37 or later reads them. The definition of each table, with
 // a comment on each column, is in the database itself (SELECT sql FROM
 // sqlite_schema) and in the files of schema.
@@ -69,7 +69,8 @@
 // JSON is in these columns only: not_known of plate, edition and impression
 // (array of strings); mark_px of photograph (four corners [x,y]); quality of
 // photograph and tiles of score (written by the measuring room, described
-// there); old and new of change.
+// there); said of score (a sentence and what fills its blanks); old and new of
+// change.
 //
 // # Photographs
 //

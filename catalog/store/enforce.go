@@ -4,9 +4,9 @@ import (
 	"context"
 	"errors"
 	"sort"
-	"strings"
 
 	"pullbook/catalog"
+	"pullbook/catalog/say"
 )
 
 // Folder reads all that belongs to one plate.
@@ -73,7 +73,7 @@ func (r Reader) contradictions(ctx context.Context, plateID catalog.ID) (map[str
 // checkRules refuses an action that brings a contradiction in. One that was
 // there before does not stand in the way of other work on the plate.
 func (tx *Tx) checkRules() error {
-	var sentences []string
+	var sentences []say.Sentence
 	for plate := range tx.touched {
 		now, err := tx.contradictions(tx.ctx, plate)
 		if err != nil {
@@ -88,13 +88,13 @@ func (tx *Tx) checkRules() error {
 		}
 		for key, b := range now {
 			if _, old := before[key]; !old {
-				sentences = append(sentences, b.Sentence)
+				sentences = append(sentences, b.Said)
 			}
 		}
 	}
 	if len(sentences) == 0 {
 		return nil
 	}
-	sort.Strings(sentences)
-	return &RefusedError{strings.Join(sentences, "\n")}
+	sort.Slice(sentences, func(i, j int) bool { return sentences[i].String() < sentences[j].String() })
+	return &RefusedError{sentences}
 }

@@ -9,13 +9,13 @@ import (
 )
 
 // refusal gives the sentence of a refused action; anything else is a failure.
-func refusal(t *testing.T, err error) string {
+func refusedFor(t *testing.T, err error) string {
 	t.Helper()
 	var r *RefusedError
 	if !errors.As(err, &r) {
 		t.Fatalf("not refused: %v", err)
 	}
-	return r.Sentence
+	return r.Error()
 }
 
 func TestContradictionsAreRefused(t *testing.T) {
@@ -34,19 +34,19 @@ func TestContradictionsAreRefused(t *testing.T) {
 	})
 	do(t, s, "number", func(tx *Tx) error { return tx.PutImpression(number(7, "7/30")) })
 	before := dumpOf(t, s)
-	said := refusal(t, s.Do(ctx, "again", func(tx *Tx) error { return tx.PutImpression(number(7, "7/30")) }))
+	said := refusedFor(t, s.Do(ctx, "again", func(tx *Tx) error { return tx.PutImpression(number(7, "7/30")) }))
 	for _, w := range []string{"first edition", "Ferry steps", "7/30"} {
 		if !strings.Contains(said, w) {
 			t.Errorf("%q does not name %s", said, w)
 		}
 	}
-	refusal(t, s.Do(ctx, "beyond", func(tx *Tx) error { return tx.PutImpression(number(31, "31/30")) }))
-	refusal(t, s.Do(ctx, "shrink", func(tx *Tx) error { e := *edition; e.Size = 6; return tx.PutEdition(&e) }))
-	refusal(t, s.Do(ctx, "number twice", func(tx *Tx) error { return tx.PutPlate(&catalog.Plate{Number: plate.Number}) }))
-	refusal(t, s.Do(ctx, "in use", func(tx *Tx) error { return tx.DeletePlate(plate.ID) }))
-	refusal(t, s.Do(ctx, "no plate", func(tx *Tx) error { return tx.PutImpression(&catalog.Impression{}) }))
-	refusal(t, s.Do(ctx, "no file", func(tx *Tx) error { return tx.PutPhotograph(&catalog.Photograph{SHA256: "../../x"}) }))
-	said = refusal(t, s.Do(ctx, "odd word", func(tx *Tx) error { return tx.PutImpression(&catalog.Impression{PlateID: plate.ID, Kind: "odd"}) }))
+	refusedFor(t, s.Do(ctx, "beyond", func(tx *Tx) error { return tx.PutImpression(number(31, "31/30")) }))
+	refusedFor(t, s.Do(ctx, "shrink", func(tx *Tx) error { e := *edition; e.Size = 6; return tx.PutEdition(&e) }))
+	refusedFor(t, s.Do(ctx, "number twice", func(tx *Tx) error { return tx.PutPlate(&catalog.Plate{Number: plate.Number}) }))
+	refusedFor(t, s.Do(ctx, "in use", func(tx *Tx) error { return tx.DeletePlate(plate.ID) }))
+	refusedFor(t, s.Do(ctx, "no plate", func(tx *Tx) error { return tx.PutImpression(&catalog.Impression{}) }))
+	refusedFor(t, s.Do(ctx, "no file", func(tx *Tx) error { return tx.PutPhotograph(&catalog.Photograph{SHA256: "../../x"}) }))
+	said = refusedFor(t, s.Do(ctx, "odd word", func(tx *Tx) error { return tx.PutImpression(&catalog.Impression{PlateID: plate.ID, Kind: "odd"}) }))
 	if !strings.Contains(said, "kind") {
 		t.Errorf("%q", said)
 	}
@@ -73,7 +73,7 @@ func TestOldContradictionsDoNotBlock(t *testing.T) {
 		t.Fatal(err)
 	}
 	do(t, s, "other work", func(tx *Tx) error { plate.Remarks = "seen"; return tx.PutPlate(plate) })
-	refusal(t, s.Do(ctx, "a third", func(tx *Tx) error { return tx.PutImpression(&catalog.Impression{PlateID: plate.ID, Pull: 1}) }))
+	refusedFor(t, s.Do(ctx, "a third", func(tx *Tx) error { return tx.PutImpression(&catalog.Impression{PlateID: plate.ID, Pull: 1}) }))
 	do(t, s, "mend", func(tx *Tx) error { return tx.PutImpression(b) })
 	breaches, err := s.Breaches(ctx, plate.ID)
 	if err != nil || len(breaches) != 0 {
@@ -98,7 +98,7 @@ func TestDeleteNamesTheUsers(t *testing.T) {
 		"group":      {func(tx *Tx) error { return tx.DeleteGroup(e.group.ID) }, "(1 plate)"},
 		"state":      {func(tx *Tx) error { return tx.DeleteState(e.state.ID) }, "1 edition, 1 impression, 1 printing day, 1 score"},
 	} {
-		if said := refusal(t, s.Do(ctx, name, c.remove)); !strings.Contains(said, c.says) {
+		if said := refusedFor(t, s.Do(ctx, name, c.remove)); !strings.Contains(said, c.says) {
 			t.Errorf("%s: %q does not say %q", name, said, c.says)
 		}
 	}
@@ -114,7 +114,7 @@ func TestDeleteNamesTheUsers(t *testing.T) {
 func TestReferenceInTheAirIsRefused(t *testing.T) {
 	s := newStore(t)
 	err := s.Do(ctx, "x", func(tx *Tx) error { return tx.PutPlate(&catalog.Plate{MakerID: "nobody"}) })
-	if said := refusal(t, err); !strings.Contains(said, "not in the catalogue") {
+	if said := refusedFor(t, err); !strings.Contains(said, "not in the catalogue") {
 		t.Errorf("%q", said)
 	}
 }

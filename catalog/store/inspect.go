@@ -35,11 +35,11 @@ const (
 func inspect(ctx context.Context, dir, file string) (version int, err error) {
 	info, err := os.Stat(file)
 	if err != nil || !info.Mode().IsRegular() {
-		return 0, &OpenError{dir, TroubleMissing, fmt.Sprintf("There is no catalogue in %s (no file %s in it). Choose the folder whose name ends in %s.", dir, DatabaseFile, Suffix), err}
+		return 0, unopened(dir, TroubleMissing, "There is no catalogue in %s (no file %s in it). Choose the folder whose name ends in %s.", dir, DatabaseFile, Suffix).because(err)
 	}
 	log := hasLog(file)
 	if info.Size() == 0 && !log {
-		return 0, &OpenError{dir, TroubleDamaged, fmt.Sprintf("The file %s in %s is empty: it was cut short in copying, or the disk lost it. Restore a backup or copy the catalogue again.", DatabaseFile, dir), nil}
+		return 0, unopened(dir, TroubleDamaged, "The file %s in %s is empty: it was cut short in copying, or the disk lost it. Restore a backup or copy the catalogue again.", DatabaseFile, dir)
 	}
 	// Without a write-ahead log the file is all there is, and can be read
 	// as something that does not change: then not even a lock is taken.
@@ -54,26 +54,26 @@ func inspect(ctx context.Context, dir, file string) (version int, err error) {
 		var se sqlite3.Error
 		if log && errors.As(err, &se) && se.Code == sqlite3.ErrCantOpen {
 			// Reading a log needs shared memory beside it.
-			return 0, &OpenError{dir, TroubleAccess, fmt.Sprintf("The catalogue in %s was not closed and its folder cannot be written to, so what was last entered cannot be read. Copy the whole folder to a place where you may write, and open it there.", dir), err}
+			return 0, unopened(dir, TroubleAccess, "The catalogue in %s was not closed and its folder cannot be written to, so what was last entered cannot be read. Copy the whole folder to a place where you may write, and open it there.", dir).because(err)
 		}
 		return 0, unreadable(dir, err)
 	}
 	if application != ApplicationID {
 		var tables int
 		if err := db.QueryRowContext(ctx, "SELECT count(*) FROM sqlite_schema").Scan(&tables); err == nil && application == 0 && tables == 0 {
-			return 0, &OpenError{dir, TroubleForeign, fmt.Sprintf("The catalogue in %s was never finished: making it was cut short. Make a new one.", dir), nil}
+			return 0, unopened(dir, TroubleForeign, "The catalogue in %s was never finished: making it was cut short. Make a new one.", dir)
 		}
 		return 0, notOurs(dir, nil)
 	}
 	if version > SchemaVersion {
-		return version, &OpenError{dir, TroubleNewer, fmt.Sprintf("The catalogue in %s was written by a later version of this program%s (its form is %d, this version knows up to %d). It was left as it is; open it with the later version.",
-			dir, writtenBy(ctx, db), version, SchemaVersion), nil}
+		return version, unopened(dir, TroubleNewer, "The catalogue in %s was written by a later version of this program%s (its form is %d, this version knows up to %d). It was left as it is; open it with the later version.",
+			dir, writtenBy(ctx, db), version, SchemaVersion)
 	}
 	return version, nil
 }
 
 func notOurs(dir string, err error) error {
-	return &OpenError{dir, TroubleForeign, fmt.Sprintf("The file %s in %s is not a catalogue of this program. It was left as it is.", DatabaseFile, dir), err}
+	return unopened(dir, TroubleForeign, "The file %s in %s is not a catalogue of this program. It was left as it is.", DatabaseFile, dir).because(err)
 }
 
 // unreadable turns an error of reading a database's header into a sentence.
@@ -87,11 +87,11 @@ func unreadable(dir string, err error) error {
 			return damaged(dir, err)
 		}
 	}
-	return &OpenError{dir, TroubleAccess, fmt.Sprintf("The catalogue in %s cannot be read (%v). Is its disk there, and may you read it?", dir, err), err}
+	return unopened(dir, TroubleAccess, "The catalogue in %s cannot be read (%v). Is its disk there, and may you read it?", dir, err)
 }
 
 func damaged(dir string, err error) error {
-	return &OpenError{dir, TroubleDamaged, fmt.Sprintf("The database of the catalogue in %s is damaged (%v). Nothing was changed. Restore a backup, or salvage what can be read into a new catalogue.", dir, err), err}
+	return unopened(dir, TroubleDamaged, "The database of the catalogue in %s is damaged (%v). Nothing was changed. Restore a backup, or salvage what can be read into a new catalogue.", dir, err)
 }
 
 // writtenBy gives " (NAME)" of the program that last wrote, or "".

@@ -10,6 +10,8 @@ import (
 	"syscall"
 	"time"
 
+	"pullbook/catalog/say"
+
 	"github.com/gofrs/flock"
 )
 
@@ -38,7 +40,7 @@ func (s *Store) takeLock() error {
 		return nil
 	case err == nil:
 		s.readOnly = true
-		s.say("This catalogue is already open" + holderOf(path) + ". It is shown here for reading only; close it there to enter anything here.")
+		s.say("This catalogue is already open%s. It is shown here for reading only; close it there to enter anything here.", holderOf(path))
 		return nil
 	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
 		s.readOnly = true
@@ -48,7 +50,7 @@ func (s *Store) takeLock() error {
 		s.say("The disk this catalogue is on cannot keep two people from entering at once. Open it in one place only.")
 		return nil
 	}
-	return &OpenError{s.dir, TroubleAccess, fmt.Sprintf("The catalogue in %s cannot be opened: its lock cannot be taken (%v).", s.dir, err), err}
+	return unopened(s.dir, TroubleAccess, "The catalogue in %s cannot be opened: its lock cannot be taken (%v).", s.dir, err)
 }
 
 func (s *Store) dropLock() {
@@ -59,20 +61,21 @@ func (s *Store) dropLock() {
 }
 
 // holderOf says who wrote the lock file, as part of a sentence.
-func holderOf(path string) string {
+func holderOf(path string) say.Sentence {
 	b, err := os.ReadFile(path)
 	if err != nil {
-		return ""
+		return say.Sentence{}
 	}
 	lines := strings.Split(string(b), "\n")
 	if len(lines) < 4 {
-		return ""
+		return say.Sentence{}
 	}
-	s := ": by " + lines[0] + " on the computer " + lines[1] + " (process " + lines[2]
-	if t, err := time.Parse(time.RFC3339, lines[3]); err == nil {
-		s += ", since " + t.Local().Format("2 January 15:04")
+	t, err := time.Parse(time.RFC3339, lines[3])
+	if err != nil {
+		return say.Of(": by %s on the computer %s (process %s)", lines[0], lines[1], lines[2])
 	}
-	return s + ")"
+	t = t.Local()
+	return say.Of(": by %s on the computer %s (process %s, since %s, %s)", lines[0], lines[1], lines[2], say.Day(t), t.Format("15:04"))
 }
 
 func orUnnamed(who string) string {

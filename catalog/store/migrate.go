@@ -8,6 +8,8 @@ import (
 	"fmt"
 	"path/filepath"
 	"strconv"
+
+	"pullbook/catalog/say"
 )
 
 //go:embed schema/0001.sql
@@ -18,6 +20,9 @@ var schema2 string
 
 //go:embed schema/0003.sql
 var schema3 string
+
+//go:embed schema/0004.sql
+var schema4 string
 
 // A migration brings the schema from one version to the next. Its SQL may
 // rebuild tables: references are not enforced while it runs, and checked
@@ -32,7 +37,7 @@ type migration struct {
 // the same. To change the schema: add a file schema/NNNN.sql and a line here,
 // raise SchemaVersion, and add a fixture of the version left behind to
 // testdata.
-var migrations = []migration{{2, schema2}, {3, schema3}}
+var migrations = []migration{{2, schema2}, {3, schema3}, {4, schema4}}
 
 // makeSchema makes the tables of a new catalogue.
 func (s *Store) makeSchema(ctx context.Context) error {
@@ -66,7 +71,7 @@ func (s *Store) makeSchema(ctx context.Context) error {
 func (s *Store) bringUpToDate(ctx context.Context, from int, steps []migration, to int) error {
 	name := fmt.Sprintf("before-form-%d-%s.db", to, s.options.Now().UTC().Format("20060102-150405"))
 	if err := s.backupTo(ctx, filepath.Join(s.dir, BackupsDir, name)); err != nil {
-		return fmt.Errorf("the catalogue must be brought up to date, but a backup could not be made first, so it was left as it is: %w", err)
+		return say.Errorf("the catalogue must be brought up to date, but a backup could not be made first, so it was left as it is: %v", err)
 	}
 	var due []migration
 	for _, m := range steps {
@@ -75,9 +80,9 @@ func (s *Store) bringUpToDate(ctx context.Context, from int, steps []migration, 
 		}
 	}
 	if err := runMigrations(ctx, s.write, due); err != nil {
-		return fmt.Errorf("the catalogue could not be brought up to date and was left as it is (a backup is in %s): %w", BackupsDir, err)
+		return say.Errorf("the catalogue could not be brought up to date and was left as it is (a backup is in %s): %v", BackupsDir, err)
 	}
-	s.say("The catalogue was brought up to date for this version; a backup of how it was is in the folder " + BackupsDir + ".")
+	s.say("The catalogue was brought up to date for this version; a backup of how it was is in the folder %s.", BackupsDir)
 	return nil
 }
 

@@ -106,7 +106,7 @@ var scores = table[catalog.Score]{
 		return join(
 			[]field{{"id", &s.ID}, {"impression_id", &s.ImpressionID}, {"photo_id", &s.PhotoID}, {"state_id", &s.StateID},
 				{"reference_photo_id", &s.ReferencePhotoID}, {"method", &s.Method}, {"loss_limit", &s.Limit},
-				{"verdict", &s.Verdict}, {"reason", &s.Reason}},
+				{"verdict", &s.Verdict}, {"reason", &s.Reason}, {"said", &s.Said}},
 			valueFields("ink_loss", &s.InkLoss), valueFields("wear_loss", &s.WearLoss),
 			valueFields("plate_tone", &s.PlateTone), valueFields("tone_unevenness", &s.ToneUnevenness),
 			valueFields("burr_loss", &s.BurrLoss), valueFields("lines_lost_mm", &s.LinesLostMM),

@@ -109,7 +109,7 @@ func TestOpenRefuses(t *testing.T) {
 			before, _ := os.ReadFile(filepath.Join(dir, DatabaseFile))
 			_, err := Open(dir, Options{})
 			var oe *OpenError
-			if !errors.As(err, &oe) || oe.Trouble != c.trouble || !strings.Contains(oe.Sentence, c.says) {
+			if !errors.As(err, &oe) || oe.Trouble != c.trouble || !strings.Contains(oe.Error(), c.says) {
 				t.Errorf("%+v (%v)", oe, err)
 			}
 			if after, _ := os.ReadFile(filepath.Join(dir, DatabaseFile)); !bytes.Equal(before, after) {

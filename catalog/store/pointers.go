@@ -2,11 +2,11 @@ package store
 
 import (
 	"context"
-	"fmt"
 	"sort"
 	"strings"
 
 	"pullbook/catalog"
+	"pullbook/catalog/say"
 )
 
 // A pointer is a column of some table that names a record of another.
@@ -47,7 +47,7 @@ var usedAs = map[string][2]string{
 // refuseIfUsed refuses to remove a record that others point to, and says what
 // they are.
 func (tx *Tx) refuseIfUsed(ctx context.Context, table, word string, id catalog.ID) error {
-	counts := map[string]int{}
+	counts := map[[2]string]int{}
 	for _, p := range tx.store.pointers[table] {
 		if strings.HasPrefix(p.column, table+"_") && isListOf(p.table, table) {
 			continue // the record's own lists
@@ -60,24 +60,20 @@ func (tx *Tx) refuseIfUsed(ctx context.Context, table, word string, id catalog.I
 			continue
 		}
 		use := usedAs[p.table]
-		w := use[1]
-		if n == 1 {
-			w = use[0]
-		}
 		if p.column == "reference_id" || p.column == "reference_photo_id" {
-			w = "reference of " + w
+			use = [2]string{"reference of " + use[0], "reference of " + use[1]}
 		}
-		counts[w] += n
+		counts[use] += n
 	}
 	if len(counts) == 0 {
 		return nil
 	}
-	var parts []string
-	for w, n := range counts {
-		parts = append(parts, fmt.Sprintf("%d %s", n, w))
+	var uses []say.Sentence
+	for use, n := range counts {
+		uses = append(uses, say.Count(n, "%d "+use[0], "%d "+use[1]))
 	}
-	sort.Strings(parts)
-	return &RefusedError{fmt.Sprintf("This %s is still in use (%s). Remove or change those first.", word, strings.Join(parts, ", "))}
+	sort.Slice(uses, func(i, j int) bool { return uses[i].String() < uses[j].String() })
+	return refusal("This %s is still in use (%s). Remove or change those first.", say.Word(word), say.List(uses, len(uses)))
 }
 
 // isListOf reports whether a child table belongs to the table's own records.

@@ -65,7 +65,7 @@ func locked(dir string, o Options) (*Store, error) {
 		return nil, err
 	}
 	if s.readOnly {
-		return nil, &OpenError{abs, TroubleAccess, "This cannot be done now. " + s.notice, nil}
+		return nil, unopened(abs, TroubleAccess, "This cannot be done now. %s", s.notice[len(s.notice)-1])
 	}
 	return s, nil
 }

@@ -4,7 +4,6 @@ import (
 	"context"
 	"database/sql"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -12,6 +11,7 @@ import (
 	"time"
 
 	"pullbook/catalog/archive"
+	"pullbook/catalog/say"
 
 	"github.com/gofrs/flock"
 )
@@ -34,7 +34,7 @@ const (
 const ApplicationID = 0x506C426B
 
 // SchemaVersion is the schema this program reads and writes.
-const SchemaVersion = 3
+const SchemaVersion = 4
 
 // Options say how to open a catalogue. The zero value is for a user at the
 // window.
@@ -59,7 +59,7 @@ type Store struct {
 	options   Options
 	readOnly  bool
 	unmoving  bool // read as a file that does not change
-	notice    string
+	notice    []say.Sentence
 	lock      *flock.Flock
 	write     *sql.DB
 	read      *sql.DB
@@ -88,13 +88,13 @@ func CreateWith(path string, o Options) (*Store, error) {
 		return nil, err
 	}
 	if entries, err := os.ReadDir(dir); err == nil && len(entries) > 0 {
-		return nil, &OpenError{Path: dir, Trouble: TroubleAccess, Sentence: fmt.Sprintf("There is already something in the folder %s; choose a new name for the catalogue.", dir)}
+		return nil, unopened(dir, TroubleAccess, "There is already something in the folder %s; choose a new name for the catalogue.", dir)
 	} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, &OpenError{dir, TroubleAccess, fmt.Sprintf("A catalogue cannot be made at %s: %v.", dir, err), err}
+		return nil, unopened(dir, TroubleAccess, "A catalogue cannot be made at %s: %v.", dir, err)
 	}
 	for _, d := range []string{dir, filepath.Join(dir, PhotographsDir), filepath.Join(dir, DerivedDir), filepath.Join(dir, BackupsDir)} {
 		if err := os.MkdirAll(d, 0o755); err != nil {
-			return nil, &OpenError{dir, TroubleAccess, fmt.Sprintf("The folder %s cannot be made: %v. Choose another place.", d, err), err}
+			return nil, unopened(dir, TroubleAccess, "The folder %s cannot be made: %v. Choose another place.", d, err)
 		}
 	}
 	o.ReadOnly = false
@@ -192,7 +192,7 @@ func (s *Store) openDatabase(mode string) error {
 }
 
 func (s *Store) notMade(err error) error {
-	return &OpenError{s.dir, TroubleAccess, fmt.Sprintf("The catalogue could not be made in %s: %v.", s.dir, explain(err)), err}
+	return unopened(s.dir, TroubleAccess, "The catalogue could not be made in %s: %v.", s.dir, explain(err))
 }
 
 // checkBeforeUse brings an older catalogue up to date, and looks for damage
@@ -211,7 +211,7 @@ func (s *Store) checkBeforeUse(ctx context.Context, version int) error {
 		return nil
 	}
 	if err := s.bringUpToDate(ctx, version, migrations, SchemaVersion); err != nil {
-		return &OpenError{s.dir, TroubleOlder, capital(err.Error()) + ".", err}
+		return unopened(s.dir, TroubleOlder, "%s.", err)
 	}
 	return nil
 }
@@ -222,7 +222,7 @@ func (s *Store) checkBeforeUse(ctx context.Context, version int) error {
 // does not change.
 func (s *Store) openForReading(ctx context.Context, file string, version int) error {
 	if version < SchemaVersion {
-		return &OpenError{s.dir, TroubleOlder, fmt.Sprintf("The catalogue in %s is of an earlier version and must be opened for writing once, to bring it up to date, before it can be read.", s.dir), nil}
+		return unopened(s.dir, TroubleOlder, "The catalogue in %s is of an earlier version and must be opened for writing once, to bring it up to date, before it can be read.", s.dir)
 	}
 	s.read = openPool(file, opening{mode: "ro", readers: true})
 	var n int
@@ -239,12 +239,7 @@ func (s *Store) openForReading(ctx context.Context, file string, version int) er
 }
 
 // say adds a sentence to the notice.
-func (s *Store) say(sentence string) {
-	if s.notice != "" {
-		s.notice += "\n"
-	}
-	s.notice += sentence
-}
+func (s *Store) say(key string, args ...any) { s.notice = append(s.notice, say.Of(key, args...)) }
 
 // beginSitting counts a new sitting, unless the last one did not end: then
 // its undo goes on where it stopped.
@@ -274,7 +269,10 @@ func (s *Store) Dir() string { return s.dir }
 func (s *Store) ReadOnly() bool { return s.readOnly }
 
 // Notice is a sentence to show after opening, "" when there is nothing to say.
-func (s *Store) Notice() string { return s.notice }
+func (s *Store) Notice() string { return s.NoticeIn(say.English) }
+
+// NoticeIn is Notice in another language.
+func (s *Store) NoticeIn(l *say.Language) string { return l.Lines(s.notice) }
 
 // Close ends the sitting. Afterwards the folder may be copied: the database
 // is one file again.

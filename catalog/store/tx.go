@@ -159,7 +159,7 @@ func (tx *Tx) queryRow(ctx context.Context, query string, args []any, targets ..
 func put[P any](tx *Tx, t *table[P], p *P) error {
 	if t.needs != nil {
 		if sentence := t.needs(p); sentence != "" {
-			return &RefusedError{sentence}
+			return refusal(sentence)
 		}
 	}
 	if t.tidy != nil {

@@ -36,7 +36,7 @@ func (f *Frame) ask(title string, content fyne.CanvasObject, size fyne.Size, ver
 				return
 			}
 			if err := do(); err != nil {
-				a.say.SetText(err.Error())
+				a.say.SetText(words.Error(err))
 				return
 			}
 			a.away()

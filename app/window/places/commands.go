@@ -197,6 +197,7 @@ func (f *Frame) commands() []*command {
 
 		{name: "enter plate", menu: plate, label: words.T("Enter a plate…"), key: fyne.KeyN, mod: ctrl, do: f.enterPlate, can: write},
 		{name: "enter state", menu: plate, label: words.T("Enter a state…"), do: f.enterState, can: someWrite},
+		{name: "enter sheet", menu: plate, label: words.T("Enter a sheet…"), do: func() { f.goTo(AtDesk); desk.enterSheet() }, can: someWrite},
 		{name: "enter edition", menu: plate, label: words.T("Enter an edition…"), do: f.enterEdition, can: someWrite},
 		{name: "next plate", menu: plate, label: words.T("Next plate"), key: fyne.KeyDown, mod: ctrl, do: func() { f.list.next(1) }, line: true},
 		{name: "previous plate", menu: plate, label: words.T("Previous plate"), key: fyne.KeyUp, mod: ctrl, do: func() { f.list.next(-1) }},

@@ -336,7 +336,7 @@ func (p *pageView) draw() {
 			}
 			if err != nil {
 				p.img.Hide()
-				p.say.SetText(err.Error())
+				p.say.SetText(words.Error(err))
 				return
 			}
 			p.pages = pages

@@ -260,9 +260,9 @@ func (d *deskPlace) findOdd(to *fyne.Container) {
 			}
 			for _, x := range found {
 				if x.Weight == catalog.Note {
-					to.Add(look.Para(x.Sentence, true))
+					to.Add(look.Para(words.Say(x.Said), true))
 				} else {
-					to.Add(look.Caution(x.Sentence))
+					to.Add(look.Caution(words.Say(x.Said)))
 				}
 			}
 			d.sheet.Refresh()

@@ -166,6 +166,13 @@ func (f *Frame) Desk(section int) { f.places[AtDesk].(*deskPlace).segs.Choose(se
 // Sheets shows the table's sheets in one of its ways.
 func (f *Frame) Sheets(way int) { f.places[AtTable].(*tablePlace).modes.Choose(way) }
 
+// OpenSheet shows what is known of a sheet of the plate in hand, counted from 0.
+func (f *Frame) OpenSheet(i int) {
+	if d, l := f.places[AtDesk].(*deskPlace), f.book.impressionsOf[f.plate]; i < len(l) {
+		d.openSheet(l[i])
+	}
+}
+
 // OpenTable shows what taking a spreadsheet in would do.
 func (f *Frame) OpenTable(path string) { f.openTable(path) }
 

@@ -130,7 +130,7 @@ func (f *Frame) fail(err error) {
 		return
 	}
 	f.log("trouble: %v", err)
-	f.note.say(look.IconWarn, look.Outside, err.Error())
+	f.note.say(look.IconWarn, look.Outside, words.Error(err))
 }
 
 // tell shows good news for a while.

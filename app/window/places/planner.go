@@ -97,7 +97,7 @@ func (p *planner) ask(plate catalog.ID) {
 				return
 			}
 			if err != nil {
-				p.said.SetText(err.Error())
+				p.said.SetText(words.Error(err))
 				return
 			}
 			p.show(o, wish)

@@ -197,8 +197,8 @@ func (p *pressPlace) count(b *book, plate *catalog.Plate, w *pullWork) {
 	}
 	p.life.Set(v.share)
 	say := v.words
-	if v.forecast != nil && v.forecast.Sentence != "" {
-		say = v.forecast.Sentence
+	if v.forecast != nil && !v.forecast.Said.IsZero() {
+		say = words.Say(v.forecast.Said)
 	}
 	p.lifeSay.SetText(say)
 	p.pulls.SetText(words.N("%d pulls so far", w.nextPull(b, plate.ID)-1))

@@ -123,7 +123,7 @@ func (p *scorePanel) showScores(b *book, i *catalog.Impression, sc *catalog.Scor
 		p.verdict.SetText(words.T("reference pull of this state"))
 		p.mark.Set(look.IsWithin)
 	case sc != nil && sc.Reason != "":
-		p.reason.SetText(sc.Reason)
+		p.reason.SetText(words.Say(sc.Why()))
 	case sc == nil && st != nil && st.ReferencePhotoID == "":
 		p.reason.SetText(words.T("This state has no reference pull yet. Choose the approved sheet and make it the reference pull."))
 	}

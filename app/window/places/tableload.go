@@ -152,7 +152,7 @@ func (t *tablePlace) register(ctx context.Context, turn int, a, b catalog.ID, si
 		if err != nil {
 			f.post.do(func() {
 				if turn == t.turn && ctx.Err() == nil {
-					t.how.SetText(err.Error())
+					t.how.SetText(words.Error(err))
 				}
 			})
 			if both.Err() == nil {

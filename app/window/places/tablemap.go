@@ -74,7 +74,7 @@ func (t *tablePlace) toneMap() *sheetview.Tiles {
 			if err != nil {
 				delete(t.tones, key) // so that it can be asked for again
 				if t.s == key.sheet && t.showMap == mapOfTone && ctx.Err() == nil {
-					t.how.SetText(err.Error())
+					t.how.SetText(words.Error(err))
 				}
 				return
 			}

@@ -206,7 +206,7 @@ func (t *tableTakeIn) understand() {
 			t.plan, t.lines = plan, lines
 			if err != nil {
 				t.plan, t.lines = nil, nil
-				t.summary.SetText(err.Error())
+				t.summary.SetText(words.Error(err))
 			} else {
 				t.summary.SetText(tablePlanWords(plan))
 				t.ask.yes.SetEnabled(plan.Accepted() > 0)

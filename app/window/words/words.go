@@ -11,6 +11,8 @@ import (
 	"sync"
 	"time"
 
+	"pullbook/catalog/say"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/lang"
 )
@@ -59,6 +61,20 @@ func T(english string, a ...any) string {
 	}
 	return s
 }
+
+// Tongue is the language of the sentences that other rooms make.
+func Tongue() *say.Language {
+	if german {
+		return say.German
+	}
+	return say.English
+}
+
+// Say says a sentence that another room made.
+func Say(s say.Sentence) string { return Tongue().Say(s) }
+
+// Error says an error: in the user's language where it knows its words in it.
+func Error(err error) string { return say.Error(Tongue(), err) }
 
 // N is a text with a count, in the right plural. The key is the English plural
 // with %d.
