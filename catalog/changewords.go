@@ -3,7 +3,8 @@ package catalog
 import (
 	"fmt"
 	"math"
-	"strings"
+
+	"pullbook/catalog/say"
 )
 
 // ChangeWords describes a patch of changed work from its place, size and
@@ -12,15 +13,20 @@ import (
 // size of the plate the box lies in. The size is height x width, as
 // everywhere in the catalogue.
 func ChangeWords(c Change, technique Technique, plate Size) string {
-	parts := []string{changeKind(c, technique)}
+	return ChangeSaid(c, technique, plate).String()
+}
+
+// ChangeSaid is ChangeWords as a sentence.
+func ChangeSaid(c Change, technique Technique, plate Size) say.Sentence {
+	parts := []say.Sentence{say.Of("%s", say.Word(changeKind(c, technique)))}
 	if p := ChangePlace(c.BoxMM, plate); p != "" {
-		parts = append(parts, p)
+		parts = append(parts, say.Of("%s", say.Word(p)))
 	}
 	h, w := c.BoxMM[3]-c.BoxMM[1], c.BoxMM[2]-c.BoxMM[0]
 	if h > 0 && w > 0 {
-		parts = append(parts, fmt.Sprintf("%s x %s mm", wholeMM(h), wholeMM(w)))
+		parts = append(parts, say.Of("%s x %s mm", wholeMM(h), wholeMM(w)))
 	}
-	return strings.Join(parts, ", ")
+	return say.List(parts, len(parts))
 }
 
 // SoleTechnique is that of a state's new work, the plate's where the state names

@@ -3,6 +3,8 @@ package notation
 import (
 	"strconv"
 	"testing"
+
+	"pullbook/catalog/say"
 )
 
 // Wordings of the kinds counted in the museums' own records, with the reading
@@ -155,4 +157,15 @@ func FuzzParseDate(f *testing.F) {
 			t.Fatalf("%q is read as %q, which is not in the format", s, r.Date.EDTF)
 		}
 	})
+}
+
+// German as the standard orthography writes dates (DIN 5008 for days in words).
+func TestDateWordsInGerman(t *testing.T) {
+	for edtf, want := range map[string]string{"1911~": "um 1911", "[..1922]": "vor 1923", "1911/1912": "1911–12", "1939-05-05": "5. Mai 1939",
+		"17XX": "18. Jahrhundert", "192X": "1920er Jahre", "1998-03": "März 1998", "2001-21": "Frühling 2001", "../1920": "bis 1920", "1985/..": "ab 1985",
+		"1667?": "1667?", "[1667,1668]": "1667 oder 1668", "17XX/18XX": "18.–19. Jahrhundert", "-0043": "44 v. Chr."} {
+		if got := DateWordsIn(say.German, edtf); got != want {
+			t.Errorf("%s is %q, want %q", edtf, got, want)
+		}
+	}
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"pullbook/catalog/say"
 )
 
 // monthNames are the English months, from 1.
@@ -21,47 +23,53 @@ var seasonNames = map[int]string{
 // DateWords writes an EDTF expression as a catalogue prints it: "c. 1911",
 // "before 1923", "1911–12", "5 May 1939", "18th century". A text that is not in
 // the format is returned as it is.
-func DateWords(edtf string) string {
+func DateWords(edtf string) string { return DateWordsIn(say.English, edtf) }
+
+// DateWordsIn is DateWords in another language.
+func DateWordsIn(l *say.Language, edtf string) string {
 	e, err := ParseEDTF(edtf)
 	if err != nil {
 		return edtf
 	}
-	return e.Words()
+	return e.WordsIn(l)
 }
 
 // Words writes e in English; see DateWords.
-func (e EDTF) Words() string {
+func (e EDTF) Words() string { return e.WordsIn(say.English) }
+
+// WordsIn writes e in a language.
+func (e EDTF) WordsIn(l *say.Language) string {
 	if e.IsZero() {
 		return ""
 	}
 	switch e.form {
 	case FormInterval:
-		return intervalWords(e.parts[0])
+		return intervalWords(l, e.parts[0])
 	case FormOneOf, FormAllOf:
-		return e.setWords()
+		return e.setWords(l)
 	}
-	return e.parts[0].from.term.words()
+	return e.parts[0].from.term.words(l)
 }
 
 // setWords writes the members with "or" or "and" between.
-func (e EDTF) setWords() string {
-	join := " or "
+func (e EDTF) setWords(l *say.Language) string {
+	join := l.Text(" or ")
 	if e.form == FormAllOf {
-		join = " and "
+		join = l.Text(" and ")
 	}
 	var members []string
 	for _, p := range e.parts {
 		switch {
 		case p.from.kind == BoundOpen && p.to.kind == BoundOpen:
-			members = append(members, "at any time")
+			members = append(members, l.Text("at any time"))
 		case p.from.kind == BoundOpen:
-			members = append(members, limitWords("before ", " or earlier", p.to.term, 1))
+			members = append(members, limitWords(l, l.Text("before "), l.Text(" or earlier"), p.to.term, 1))
 		case p.to.kind == BoundOpen:
-			members = append(members, limitWords("after ", " or later", p.from.term, -1))
+			members = append(members, limitWords(l, l.Text("after "), l.Text(" or later"), p.from.term, -1))
 		case p.stretch:
-			members = append(members, intervalWords(p))
+			members = append(members, intervalWords(l, p))
 		default:
-			members = append(members, p.from.term.words())
+			members = append(members, p.from.term.words(l))
 		}
 	}
 	if len(members) == 1 {
@@ -72,35 +80,35 @@ func (e EDTF) setWords() string {
 
 // limitWords writes "[..1922]" as "before 1923". Terms that have no next
 // neighbour say "or earlier" instead.
-func limitWords(lead, tail string, t term, by int64) string {
+func limitWords(l *say.Language, lead, tail string, t term, by int64) string {
 	bare := t
 	bare.left, bare.right = [3]string{}, [3]string{}
 	text := bare.String()
 	next := stepYear(text, by)
 	if next == text {
-		return t.words() + tail
+		return t.words(l) + tail
 	}
 	moved, err := parseTerm(next)
 	if err != nil {
-		return t.words() + tail
+		return t.words(l) + tail
 	}
 	moved.right = t.right
-	return lead + moved.words()
+	return lead + moved.words(l)
 }
 
 // intervalWords writes a stretch; two years of one century are shortened, and
 // a qualifier that holds for both ends is said once.
-func intervalWords(p edtfPart) string {
+func intervalWords(l *say.Language, p edtfPart) string {
 	from, to := p.from, p.to
 	switch {
 	case from.kind == BoundOpen:
-		return "until " + to.term.words()
+		return l.Text("until ") + to.term.words(l)
 	case from.kind == BoundUnknown:
-		return "until " + to.term.words() + " (beginning not known)"
+		return l.Text("until ") + to.term.words(l) + l.Text(" (beginning not known)")
 	case to.kind == BoundOpen:
-		return "from " + from.term.words()
+		return l.Text("from ") + from.term.words(l)
 	case to.kind == BoundUnknown:
-		return "from " + from.term.words() + " (end not known)"
+		return l.Text("from ") + from.term.words(l) + l.Text(" (end not known)")
 	}
 	a, b := from.term, to.term
 	approx, uncertain := a.marks()
@@ -108,26 +116,27 @@ func intervalWords(p edtfPart) string {
 	if approx == approxB && uncertain == uncertainB {
 		lead, tail := "", ""
 		if approx {
-			lead = "c. "
+			lead = l.Text("c. ")
 		}
 		if uncertain {
 			tail = "?"
 		}
-		return lead + stretchWords(a.plain(), b.plain()) + tail
+		return lead + stretchWords(l, a.plain(), b.plain()) + tail
 	}
-	return a.words() + " – " + b.words()
+	return a.words(l) + " – " + b.words(l)
 }
 
 // stretchWords joins two unqualified terms.
-func stretchWords(a, b term) string {
-	x, y := a.words(), b.words()
+func stretchWords(l *say.Language, a, b term) string {
+	x, y := a.words(l), b.words(l)
 	if a.isYear() && b.isYear() && a.year[:2] == b.year[:2] {
 		return x + "–" + y[2:]
 	}
 	if a.isYear() && b.isYear() {
 		return x + "–" + y
 	}
-	if c, ok := strings.CutSuffix(x, " century"); ok && strings.HasSuffix(y, " century") {
+	century := strings.TrimPrefix(l.Text("%s century"), "%s")
+	if c, ok := strings.CutSuffix(x, century); ok && strings.HasSuffix(y, century) {
 		return c + "–" + y
 	}
 	return x + " – " + y
@@ -149,11 +158,11 @@ func (t term) marks() (approx, uncertain bool) {
 }
 
 // words writes one term.
-func (t term) words() string {
-	s := t.bareWords()
+func (t term) words(l *say.Language) string {
+	s := t.bareWords(l)
 	approx, uncertain := t.marks()
 	if approx {
-		s = "c. " + s
+		s = l.Text("c. ") + s
 	}
 	if uncertain {
 		s += "?"
@@ -161,10 +170,10 @@ func (t term) words() string {
 	return s
 }
 
-func (t term) bareWords() string {
-	year := yearWords(t.year)
+func (t term) bareWords(l *say.Language) string {
+	year := yearWords(l, t.year)
 	if t.season > 0 {
-		return seasonNames[t.season] + " " + year
+		return l.Text(seasonNames[t.season]) + " " + year
 	}
 	m, err := strconv.Atoi(t.month)
 	switch {
@@ -173,15 +182,15 @@ func (t term) bareWords() string {
 	case err != nil || m < 1 || m > 12:
 		// "1984-1X": the possible months are a span that words would only blur.
 		first, last := t.span()
-		return monthNames[first.Month] + "–" + monthNames[last.Month] + " " + year
+		return l.Text(monthNames[first.Month]) + "–" + l.Text(monthNames[last.Month]) + " " + year
 	case t.day == "" || t.day == "XX":
-		return monthNames[m] + " " + year
+		return l.Text(monthNames[m]) + " " + year
 	}
 	d, err := strconv.Atoi(t.day)
 	if err != nil {
-		return monthNames[m] + " " + year
+		return l.Text(monthNames[m]) + " " + year
 	}
-	s := fmt.Sprintf("%d %s %s", d, monthNames[m], year)
+	s := l.Say(say.Of("%d %s %s", d, say.Word(monthNames[m]), year))
 	if t.clock != "" {
 		s += ", " + t.clock[1:]
 	}
@@ -189,39 +198,47 @@ func (t term) bareWords() string {
 }
 
 // yearWords writes a year, a decade or a century.
-func yearWords(y string) string {
+func yearWords(l *say.Language, y string) string {
 	if strings.ContainsAny(y, "YES") {
 		lo, hi := roundedYears(y)
 		if lo == hi {
-			return eraWords(lo)
+			return eraWords(l, lo)
 		}
-		return eraWords(lo) + "–" + eraWords(hi)
+		return eraWords(l, lo) + "–" + eraWords(l, hi)
 	}
 	if len(y) == 4 && strings.Contains(y, "X") {
 		switch {
 		case y[3] == 'X' && digits(y[:3]) && y[2] != '0':
-			return y[:3] + "0s"
+			return l.Say(say.Of("%ss", y[:3]+"0"))
 		case y[3] == 'X' && digits(y[:3]):
 			return y[:3] + "0–" + y[2:3] + "9"
 		case y[2:] == "XX" && digits(y[:2]):
 			n, _ := strconv.Atoi(y[:2])
-			return ordinal(n+1) + " century"
+			return l.Say(say.Of("%s century", ordinalIn(l, n+1)))
 		}
 		lo, hi := yearRange(y)
 		return fmt.Sprintf("%04d–%04d", lo, hi)
 	}
 	if n, err := strconv.ParseInt(y, 10, 64); err == nil && n <= 0 {
-		return eraWords(n)
+		return eraWords(l, n)
 	}
 	return y
 }
 
 // eraWords writes a year of the format, in which the year 0 is 1 BC.
-func eraWords(n int64) string {
+func eraWords(l *say.Language, n int64) string {
 	if n <= 0 {
-		return fmt.Sprintf("%d BC", 1-n)
+		return l.Say(say.Of("%d BC", 1-n))
 	}
 	return strconv.FormatInt(n, 10)
+}
+
+// ordinalIn writes an ordinal number as the language does.
+func ordinalIn(l *say.Language, n int) string {
+	if l == say.German {
+		return strconv.Itoa(n) + "."
+	}
+	return ordinal(n)
 }
 
 // ordinal writes 1st, 2nd, 3rd, 4th, 11th …

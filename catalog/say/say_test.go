@@ -15,7 +15,7 @@ import (
 
 // where sentences are made: the argument of each function that is a text.
 var makers = map[string][]int{"Of": {0}, "Count": {1, 2}, "Errorf": {0}, "Refuse": {0}, "breach": {3}, "bad": {1},
-	"refusal": {0}, "because": {0}, "unopened": {2}, "sentence": {0}, "refuse": {0}, "Word": {0}}
+	"refusal": {0}, "because": {0}, "unopened": {2}, "sentence": {0}, "refuse": {0}, "Word": {0}, "Text": {0}}
 
 // said collects the texts of sentences that the catalogue, the measuring and
 // the use cases make.
@@ -80,11 +80,11 @@ func said(t *testing.T) map[string]string {
 		texts[s] = "the words of the catalogue"
 	}
 	for s := range texts {
-		if s == "" || strings.Trim(blank.ReplaceAllString(s, ""), " ,.;:()“”x") == "" || s == "%g x %g mm" {
+		if s == "" || strings.Trim(blank.ReplaceAllString(s, ""), " ,.;:()“”x") == "" || s == "%g x %g mm" || s == "%s x %s mm" {
 			delete(texts, s)
 		}
 	}
-	texts["%d %s %d"] = "days"
+	texts["%d %s %d"], texts["%d %s %s"] = "days", "days"
 	texts["“%s”"] = "titles"
 	return texts
 }
@@ -102,7 +102,10 @@ var words = strings.Split("trial proof|state proof|bon à tirer|artist's proof|p
 	"The camera's rendering is not known well enough: photograph reference and impression with one camera at one fixed setting, with a grey wedge beside them.|"+
 	"The two photographs are not equally sharp: focus again, on a stand.|The sheet does not lie flat: press it under glass or weights and take it again.|"+
 	"The light cannot be followed well from the margins: photograph a blank sheet under the same light, or move the lamps back.|Compare with a reference on the same paper.|"+
-	"The sheet could be laid on the reference only doubtfully; its lines may have changed much, or the paper buckles.|top|bottom|left|right", "|")
+	"The sheet could be laid on the reference only doubtfully; its lines may have changed much, or the paper buckles.|top|bottom|left|right|"+
+	"spring|summer|autumn|winter|southern spring|southern summer|southern autumn|southern winter|first quarter of|second quarter of|third quarter of|fourth quarter of|"+
+	"first third of|second third of|last third of|first half of|second half of|"+
+	"new engraved shading|new engraved mark|new engraved line|new engraved lines|new etched shading|new etched mark|new etched line|new etched lines|new drypoint shading|new drypoint mark|new drypoint line|new drypoint lines|new roulette shading|new roulette mark|new roulette line|new roulette lines|new shading|new mark|new line|new lines|shading removed|mark removed|line removed|lines removed|new aquatint tone|new mezzotint tone|texture changed|not to be told|over the whole plate|across the upper part|across the middle|across the lower part|down the left side|down the middle|down the right side|centre|left of centre|right of centre|upper centre|lower centre|upper left|upper right|lower left|lower right", "|")
 
 // Every sentence can be said in German, with the same blanks; no German stands
 // for nothing.
