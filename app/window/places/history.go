@@ -111,13 +111,12 @@ func (h *history) show(l []Altered) {
 	if len(l) == 0 {
 		h.list.Add(look.Para(words.T("Nothing was changed since it was entered."), true))
 	}
-	var last time.Time
-	for i, a := range l {
-		if day := a.At.Local().Truncate(24 * time.Hour); i == 0 || words.Day(a.At) != words.Day(last) {
-			last = day
-			h.list.Add(look.Label(words.Day(a.At)))
+	day := ""
+	for _, a := range l {
+		if d := words.Day(a.At); d != day {
+			day = d
+			h.list.Add(look.Label(d))
 		}
-		last = a.At
 		h.list.Add(h.f.alteredRow(a))
 	}
 	if more {

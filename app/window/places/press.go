@@ -74,7 +74,7 @@ func (p *pressPlace) buildLog() fyne.CanvasObject {
 	big := look.QuietButton(words.T("Big type"), look.IconLetters, p.big)
 	fields := look.Column(8,
 		container.New(shares{[]float32{2, 5}, 30}, labelled(words.T("State"), p.state), labelled(words.T("Printing"), p.forWhat)),
-		container.New(shares{[]float32{4, 4, 6}, 30}, labelled(words.T("Paper"), p.paper), labelled(words.T("Ink"), p.ink), labelled(words.T("Wiping"), p.wiping)))
+		container.New(shares{[]float32{5, 4, 5}, 30}, labelled(words.T("Paper"), p.paper), labelled(words.T("Ink"), p.ink), labelled(words.T("Wiping"), p.wiping)))
 	nextBox := look.Border(nil, nil, nil, look.Inset(look.Middle(look.Column(8, pull, look.Row(4, back, big))), 14, 0),
 		look.Column(0, look.Label(words.T("Next sheet")), p.next, p.nextSub))
 	p.warn = look.Para("", false)

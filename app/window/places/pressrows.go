@@ -1,6 +1,8 @@
 package places
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
@@ -16,6 +18,30 @@ type shares struct {
 	part []float32
 	h    float32
 }
+
+// narrowLog is the width of the log, before the text scale, below which the ink
+// is left out of it.
+const narrowLog = 520
+
+// logShares are the columns of the log: sheet, pull, time, paper, ink, wiping,
+// dry from. In a narrow one the ink, which seldom changes, gives way to what does.
+type logShares struct{}
+
+func (logShares) columns(width float32, o []fyne.CanvasObject) ([]fyne.CanvasObject, shares) {
+	if width > narrowLog*theme.TextSize()/13 {
+		o[4].Show()
+		return o, shares{[]float32{9, 5, 7, 18, 14, 22, 15}, 24}
+	}
+	o[4].Hide()
+	return slices.Delete(slices.Clone(o), 4, 5), shares{[]float32{9, 5, 8, 18, 21, 16}, 24}
+}
+
+func (l logShares) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	o, by := l.columns(s.Width, o)
+	by.Layout(o, s)
+}
+
+func (logShares) MinSize(o []fyne.CanvasObject) fyne.Size { return shares{h: 24}.MinSize(o) }
 
 func (l shares) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	sum := float32(0)
@@ -54,7 +80,7 @@ func newLogRow() fyne.CanvasObject {
 		r.cells[i] = look.Line("").Giving()
 		o = append(o, r.cells[i])
 	}
-	r.box = container.New(shares{[]float32{9, 5, 6, 18, 14, 22, 14}, 24}, o...)
+	r.box = container.New(logShares{}, o...)
 	r.ExtendBaseWidget(r)
 	return r
 }

@@ -28,6 +28,7 @@ type tablePlace struct {
 	stop  context.CancelFunc // of the registration under way
 	shown [2]catalog.ID      // photographs in the viewer
 	exact bool               // the sheets shown are registered
+	lain  string             // how the sheets shown lie on one another
 
 	box     *fyne.Container
 	full    fyne.CanvasObject
@@ -76,7 +77,7 @@ func newTablePlace(f *Frame) *tablePlace {
 	fit := look.QuietButton("", look.IconFit, func() { t.view.FitAll() })
 	true1 := look.QuietButton("", look.IconRuler, func() { f.run("true") })
 	swap := look.QuietButton("", look.IconSwap, t.swap)
-	bar := look.Border(nil, nil, t.modes, look.Row(2, look.Wide(44, t.zoom), look.Space(2, 1), look.Wide(146, t.mapped), t.lens, true1, fit))
+	bar := container.New(&barLayout{}, t.modes, look.Row(2, look.Wide(44, t.zoom), look.Space(2, 1), look.Wide(146, t.mapped), t.lens, true1, fit))
 	pick := container.New(&threeLayout{}, t.first, swap, t.second)
 	t.chips = [2]*chip{newChip(), newChip()}
 	t.legend = newLegend()
@@ -251,6 +252,7 @@ func (t *tablePlace) setMode(i int) {
 		t.how.SetText(words.T("Click a sheet to see its scores; click it again to lay it beside the reference pull."))
 		return
 	}
+	t.how.SetText(t.lain)
 	if len(t.middle.Objects) == 1 {
 		t.middle.Objects = []fyne.CanvasObject{t.view, container.New(&chipLayout{t}, t.chips[0], t.chips[1], t.legend, t.scale.box)}
 	}

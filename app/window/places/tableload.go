@@ -53,7 +53,7 @@ func (t *tablePlace) load() {
 		t.stop()
 	}
 	t.stop = stop
-	t.how.SetText(words.T("Laying the sheets down…"))
+	t.lie(words.T("Laying the sheets down…"))
 	f.work(func(context.Context) func() {
 		a, errA := t.quick(ctx, pa.ID, size, f.house.Glance)
 		b, errB := a, error(nil)
@@ -71,11 +71,19 @@ func (t *tablePlace) load() {
 			}
 			t.view.ShowPair(a, b, keep)
 			f.log("sheets laid down in %d ms", time.Since(began).Milliseconds())
-			t.how.SetText(words.T("Laid down by their plate marks; registering…"))
+			t.lie(words.T("Laid down by their plate marks; registering…"))
 			t.moved()
 			t.register(ctx, turn, pa.ID, pb.ID, size)
 		}
 	})
+}
+
+// lie says how the sheets lie on one another, under them.
+func (t *tablePlace) lie(say string) {
+	t.lain = say
+	if t.modes.Chosen != contactMode && !t.view.Drawing() {
+		t.how.SetText(say)
+	}
 }
 
 // layAside ends the registering of sheets that are no longer looked at; they
@@ -152,7 +160,7 @@ func (t *tablePlace) register(ctx context.Context, turn int, a, b catalog.ID, si
 		if err != nil {
 			f.post.do(func() {
 				if turn == t.turn && ctx.Err() == nil {
-					t.how.SetText(words.Error(err))
+					t.lie(words.Error(err))
 				}
 			})
 			if both.Err() == nil {
@@ -172,7 +180,7 @@ func (t *tablePlace) register(ctx context.Context, turn int, a, b catalog.ID, si
 			t.exact = true
 			f.log("sheets registered")
 			t.view.ShowPair(sa, sb, true)
-			t.how.SetText(pair.Words)
+			t.lie(pair.Words)
 			t.moved()
 		})
 		return nil

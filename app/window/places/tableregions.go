@@ -21,7 +21,6 @@ type regions struct {
 	all    bool   // every outline is shown, not only the chosen one
 	chosen string // name of the one chosen, "" none
 	anew   string // name of the one that is drawn anew, "" a new one
-	said   string // what stood under the sheets before drawing
 }
 
 // drawRegion lets the user draw a part of the plate; anew is the name of the
@@ -33,7 +32,7 @@ func (t *tablePlace) drawRegion(anew string) {
 	if t.modes.Chosen == contactMode {
 		t.modes.Choose(0)
 	}
-	t.regions.anew, t.regions.said = anew, t.how.Words()
+	t.regions.anew = anew
 	t.view.BeginDrawing()
 	t.how.SetText(words.T("Drag a box round the part, or click corner after corner. By keys: arrows, Space sets a corner, Backspace takes it back, Return closes, Escape leaves."))
 }
@@ -41,7 +40,7 @@ func (t *tablePlace) drawRegion(anew string) {
 // drawn takes an outline over: it asks for a name, or changes the outline of the
 // region that was drawn anew.
 func (t *tablePlace) drawn(points [][2]float64) {
-	t.how.SetText(t.regions.said)
+	t.how.SetText(t.lain)
 	if points == nil || t.plate == nil {
 		return
 	}

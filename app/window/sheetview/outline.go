@@ -193,22 +193,28 @@ type outlineDrawer struct {
 func (r *viewRenderer) placeOutlines() {
 	v, o := r.v, &r.outlines
 	nl, nd := 0, 0
-	line := func(p, q fyne.Position, width float32) {
+	one := func(p, q fyne.Position, width float32, ink fyne.ThemeColorName) {
 		if nl == len(o.lines) {
 			o.lines = append(o.lines, canvas.NewLine(color.White))
 		}
 		l := o.lines[nl]
 		nl++
-		l.StrokeColor, l.StrokeWidth, l.Position1, l.Position2 = look.Colour(look.Copper), width, p, q
+		l.StrokeColor, l.StrokeWidth, l.Position1, l.Position2 = look.Colour(ink), width, p, q
 		l.Show()
 	}
+	type stroke struct {
+		p, q  fyne.Position
+		width float32
+	}
+	var strokes []stroke
+	line := func(p, q fyne.Position, width float32) { strokes = append(strokes, stroke{p, q, width}) }
 	dot := func(p fyne.Position, radius float32) {
 		if nd == len(o.dots) {
 			o.dots = append(o.dots, canvas.NewCircle(color.White))
 		}
 		c := o.dots[nd]
 		nd++
-		c.FillColor, c.StrokeColor, c.StrokeWidth = look.Colour(look.OnPicture), look.Colour(look.Copper), 2
+		c.FillColor, c.StrokeColor, c.StrokeWidth = look.Colour(look.OnPicture), look.Colour(look.Veil), 2
 		c.Resize(fyne.NewSize(2*radius, 2*radius))
 		c.Move(p.SubtractXY(radius, radius))
 		c.Show()
@@ -240,6 +246,14 @@ func (r *viewRenderer) placeOutlines() {
 				}
 			}
 		}
+	}
+	// Dark with a light edge: seen on paper and in the darkest hatching, and of no
+	// colour that means something.
+	for _, s := range strokes {
+		one(s.p, s.q, s.width+2.4, look.OnPicture)
+	}
+	for _, s := range strokes {
+		one(s.p, s.q, s.width, look.Veil)
 	}
 	for _, l := range o.lines[nl:] {
 		l.Hide()

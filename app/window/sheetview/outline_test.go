@@ -125,8 +125,8 @@ func TestOutlinesLieOnBothSheets(t *testing.T) {
 			shown++
 		}
 	}
-	if shown != 6 {
-		t.Errorf("%d lines for a triangle on two sheets", shown)
+	if shown != 12 {
+		t.Errorf("%d lines, each drawn twice, for a triangle on two sheets", shown)
 	}
 	first, second := v.live.outlines.lines[0], v.live.outlines.lines[3]
 	if d := second.Position1.X - first.Position1.X; math.Abs(float64(d)-203) > 0.6 || second.Position1.Y != first.Position1.Y {
