@@ -342,7 +342,7 @@ func (r *FileReport) sort(taken []TakenIn) []catalog.ID {
 			r.Refused = append(r.Refused, t)
 		case seen[t.Photo.ID]:
 			r.Twice++
-		case t.Photo.ImpressionID != "":
+		case t.Photo.ImpressionID != "" || IsAid(&t.Photo):
 			r.Already = append(r.Already, t.Photo)
 		default:
 			photos = append(photos, t.Photo.ID)
@@ -374,7 +374,11 @@ func (r *FileReport) Words(name func(catalog.ID) string) string {
 		fmt.Fprintf(&b, "filed    %s: %s, by %s, sure %.2f. %s\n", a.Photo.Name, where, a.How, a.Sure, a.Words)
 	}
 	for _, ph := range r.Already {
-		fmt.Fprintf(&b, "already  %s: %s\n", ph.Name, name(ph.ImpressionID))
+		where := string(ph.View)
+		if ph.ImpressionID != "" {
+			where = name(ph.ImpressionID)
+		}
+		fmt.Fprintf(&b, "already  %s: %s\n", ph.Name, where)
 	}
 	for _, a := range r.Left {
 		fmt.Fprintf(&b, "left     %s: %s\n", a.Photo.Name, a.Words)

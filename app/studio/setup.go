@@ -129,6 +129,12 @@ func changeIn(ctx context.Context, tx *store.Tx, id catalog.ID, change func(*cat
 	return tx.PutPhotograph(p)
 }
 
+// IsAid reports whether a photograph is one of the light or the camera, a blank
+// sheet or a grey wedge, and of no impression.
+func IsAid(p *catalog.Photograph) bool {
+	return p.View == catalog.ViewBlank || p.View == catalog.ViewWedge
+}
+
 // noAid makes a blank sheet or a wedge a photograph like others.
 func noAid(p *catalog.Photograph) { p.View, p.Quality = catalog.ViewWhole, "" }
 

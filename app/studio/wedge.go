@@ -119,15 +119,27 @@ func (r *wedgeReading) words() (string, bool) {
 	return fmt.Sprintf("%d steps were read. The camera's tones depart from its profile by up to %.2f D; with that taken out the steps come out within %.3f D.", len(r.Steps), c.Departs, c.RMS), true
 }
 
-// WedgeWords say what a photograph of a wedge told of its camera, and the
-// densities it was read by; "" for other photographs.
-func WedgeWords(p *catalog.Photograph) (words string, used bool, densities []float64) {
+// WedgeFacts is what a photograph of a grey wedge told of its camera.
+type WedgeFacts struct {
+	Densities []float64 // by which it was read
+	Steps     int       // read
+	Departs   float64   // D by which the camera's tones depart from its profile
+	Misses    float64   // D by which the steps come out wrong with that taken out
+	Refused   string    // why it is not used, a sentence
+}
+
+// WedgeOf is what a photograph of a wedge told when it was read last; false for
+// other photographs.
+func WedgeOf(p *catalog.Photograph) (WedgeFacts, bool) {
 	r := readingOf(p)
 	if r == nil {
-		return "", false, nil
+		return WedgeFacts{}, false
 	}
-	words, used = r.words()
-	return words, used, r.Densities
+	out := WedgeFacts{Densities: r.Densities, Steps: len(r.Steps), Refused: r.Refused}
+	if c := r.curve(); c != nil {
+		out.Departs, out.Misses = c.Departs, c.RMS
+	}
+	return out, true
 }
 
 // UsualDensities are those of a wedge that rises by 0.15 from 0.05 in eleven

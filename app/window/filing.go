@@ -17,7 +17,7 @@ func (h *house) TakeIn(ctx context.Context, paths []string, hint places.Hint, p 
 	for _, g := range got {
 		t := h.taken(ctx, g)
 		out = append(out, t)
-		if t.PhotoID != "" && t.ImpressionID == "" {
+		if t.PhotoID != "" && t.ImpressionID == "" && !studio.IsAid(&g.Photo) {
 			look = append(look, t.PhotoID)
 		}
 	}
@@ -50,7 +50,7 @@ func (h *house) Watch(ctx context.Context, dir string, hint func() places.Hint, 
 	return h.Studio.Watch(ctx, dir, func() catalog.ID { return hint().Plate }, func(g studio.TakenIn) {
 		t := h.taken(ctx, g)
 		came(t)
-		if t.PhotoID == "" || t.ImpressionID != "" {
+		if t.PhotoID == "" || t.ImpressionID != "" || studio.IsAid(&g.Photo) {
 			return
 		}
 		if told, err := h.Propose(ctx, []catalog.ID{t.PhotoID}, hint(), func(float64, string) {}); err == nil && len(told) == 1 {

@@ -177,6 +177,45 @@ func (h *house) Report(ctx context.Context, photo catalog.ID) (*places.Report, e
 	return r, nil
 }
 
+// SetUpSession sets a shooting session up.
+func (h *house) SetUpSession(ctx context.Context, u places.SetUp) (*places.Standing, error) {
+	st, err := h.Studio.SetUpSession(ctx, studio.SetUp{Session: u.Session, Densities: u.Densities})
+	if err != nil {
+		return nil, err
+	}
+	out := &places.Standing{With: st.With, Scored: st.Scored}
+	session, err := h.Store().Session(ctx, st.Session)
+	if err == nil && session.WedgePhotoID != "" {
+		out.WedgeFacts, err = h.Wedge(ctx, session.WedgePhotoID)
+	}
+	return out, err
+}
+
+// Wedge is what a photograph of a grey wedge told before.
+func (h *house) Wedge(ctx context.Context, photo catalog.ID) (places.WedgeFacts, error) {
+	p, err := h.Store().Photograph(ctx, photo)
+	if err != nil {
+		return places.WedgeFacts{}, err
+	}
+	r, ok := studio.WedgeOf(p)
+	if !ok {
+		return places.WedgeFacts{}, nil
+	}
+	return places.WedgeFacts{Densities: studio.DensitiesWords(r.Densities), Steps: r.Steps, Departs: r.Departs, Misses: r.Misses, Refused: r.Refused}, nil
+}
+
+// ReadDensities reads the densities of a wedge as they are typed.
+func (h *house) ReadDensities(text string) ([]float64, error) { return studio.ParseDensities(text) }
+
+// UsualDensities are those of a usual wedge.
+func (h *house) UsualDensities() string { return studio.UsualDensities }
+
+// Check judges a photograph that was not measured yet.
+func (h *house) Check(ctx context.Context, photo, plate catalog.ID) (string, error) {
+	_, reason, err := h.Studio.Check(ctx, photo, plate)
+	return reason, err
+}
+
 // figure is a value with its unit, with as many decimals as it can bear.
 func figure(v float64, unit string) string {
 	decimals := 0

@@ -33,20 +33,21 @@ type cameraPlace struct {
 	turn    int                 // counts choices, so that late pictures are dropped
 	w, h    float64
 
-	box   *fyne.Container
-	full  fyne.CanvasObject
-	empty fyne.CanvasObject
-	tray  *rowList
-	all   *look.Button
-	say   *look.Text
-	again *look.Button
-	view  *sheetview.Viewer
-	shown catalog.ID // the photograph in the viewer
-	began time.Time  // when the photograph was chosen that is not painted yet
-	stop  func()     // ends the reading of the photograph before
-	panel *photoPanel
-	watch *watcher
-	quiet bool
+	box     *fyne.Container
+	full    fyne.CanvasObject
+	empty   fyne.CanvasObject
+	tray    *rowList
+	all     *look.Button
+	say     *look.Text
+	again   *look.Button
+	view    *sheetview.Viewer
+	shown   catalog.ID // the photograph in the viewer
+	began   time.Time  // when the photograph was chosen that is not painted yet
+	stop    func()     // ends the reading of the photograph before
+	panel   *photoPanel
+	watch   *watcher
+	quiet   bool
+	checked catalog.ID // the photograph judged last
 }
 
 func newCameraPlace(f *Frame) *cameraPlace {
@@ -139,10 +140,26 @@ func (f *Frame) TakeIn(paths []string) {
 	})
 }
 
+// Look shows the photograph of a name at the camera.
+func (f *Frame) Look(name string) {
+	f.goTo(AtCamera)
+	c := f.places[AtCamera].(*cameraPlace)
+	for _, it := range c.items {
+		if it.head == "" && it.taken.Name == name {
+			c.choose(it)
+			return
+		}
+	}
+}
+
 // came puts what was taken in on the tray.
 func (c *cameraPlace) came(taken []Taken) {
 	bad := 0
+	again := 0
 	for _, t := range taken {
+		if t.Again {
+			again++
+		}
 		if t.Refused != "" && t.PhotoID == "" {
 			bad++
 			c.f.fail(errors.New(t.Refused))
@@ -151,7 +168,7 @@ func (c *cameraPlace) came(taken []Taken) {
 		c.waiting = slices.DeleteFunc(c.waiting, func(x Taken) bool { return x.PhotoID == t.PhotoID })
 		c.waiting = append(c.waiting, t)
 	}
-	if n := len(taken) - bad; n > 0 {
+	if n := len(taken) - bad - again; n > 0 {
 		c.f.tell(words.N("%d photographs taken in", n))
 		c.chosen = taken[len(taken)-1].PhotoID
 		for _, t := range taken {
@@ -161,11 +178,22 @@ func (c *cameraPlace) came(taken []Taken) {
 			}
 		}
 		c.turn++
+		c.warn(taken)
 	}
 	c.f.read()
 	if c.f.at == AtCamera {
 		c.f.showPlace()
 		c.load(c.chosen)
+	}
+}
+
+// warn says of the first photograph that is poor for measuring what to do.
+func (c *cameraPlace) warn(taken []Taken) {
+	for _, t := range taken {
+		if len(t.Poor) > 0 {
+			c.f.fail(errors.New(t.Name + ": " + words.T(t.Poor[0])))
+			return
+		}
 	}
 }
 
@@ -181,6 +209,9 @@ func (c *cameraPlace) choose(it trayItem) {
 }
 
 func (c *cameraPlace) report(r *Report) {
+	if len(r.Findings) == 0 && r.Refused == "" && r.Wedge == nil {
+		c.check(c.chosen)
+	}
 	k := r.Corners
 	if !r.HasMark { // a place to begin from
 		k = [4][2]float64{{0.2, 0.2}, {0.8, 0.2}, {0.8, 0.8}, {0.2, 0.8}}
@@ -190,7 +221,7 @@ func (c *cameraPlace) report(r *Report) {
 		px[i] = sheetview.Corner{k[i][0] * c.w, k[i][1] * c.h}
 	}
 	c.view.SetCorners(&px)
-	c.panel.report(r)
+	c.panel.report(r, "")
 }
 
 // cornersMoved keeps the corners the user set.
@@ -207,8 +238,49 @@ func (c *cameraPlace) cornersMoved(px [4]sheetview.Corner) {
 		if err := c.f.house.Mark(ctx, id, k); err != nil {
 			return err
 		}
-		c.f.post.do(func() { c.f.tell(words.T("Plate mark set by hand")); c.load(id) })
+		c.f.post.do(func() {
+			if !c.readAgain(id) {
+				c.f.tell(words.T("Plate mark set by hand"))
+			}
+			c.load(id)
+		})
 		return nil
+	})
+}
+
+// readAgain has a grey wedge whose corners were set by hand read by them.
+func (c *cameraPlace) readAgain(id catalog.ID) bool {
+	for _, x := range c.f.book.Sessions {
+		if x.WedgePhotoID == id {
+			c.f.setUp(SetUp{Session: x})
+			return true
+		}
+	}
+	return false
+}
+
+// check judges a photograph that was never measured, and shows what was found.
+func (c *cameraPlace) check(id catalog.ID) {
+	f := c.f
+	if f.book == nil || id == c.checked {
+		return
+	}
+	c.checked = id // once, even where nothing can be told
+	if p := f.book.photos[id]; p == nil || isAid(p) {
+		return
+	}
+	turn, plate := c.turn, f.plate
+	f.work(func(ctx context.Context) func() {
+		reason, err := f.house.Check(ctx, id, plate)
+		if err != nil {
+			return func() { f.fail(err) }
+		}
+		rep, err := f.house.Report(ctx, id)
+		return func() {
+			if err == nil && turn == c.turn {
+				c.panel.report(rep, reason)
+			}
+		}
 	})
 }
 

@@ -19,7 +19,7 @@ import (
 func (c *cameraPlace) list(b *book) {
 	c.waiting = slices.DeleteFunc(c.waiting, func(t Taken) bool {
 		p := b.photos[t.PhotoID]
-		return p != nil && (p.ImpressionID != "" || p.View == catalog.ViewBlank)
+		return p != nil && (p.ImpressionID != "" || isAid(p))
 	})
 	c.items = nil
 	group := func(head string, l []trayItem) {
@@ -35,8 +35,8 @@ func (c *cameraPlace) list(b *book) {
 	}
 	for i := range b.Photographs {
 		p := &b.Photographs[i]
-		if p.View == catalog.ViewBlank {
-			blank = append(blank, trayItem{taken: Taken{PhotoID: p.ID, Name: p.Name, Why: words.T(string(catalog.ViewBlank))}})
+		if isAid(p) {
+			blank = append(blank, trayItem{taken: Taken{PhotoID: p.ID, Name: p.Name, View: p.View}})
 			continue
 		}
 		if p.ImpressionID == "" && !in[p.ID] {
@@ -52,7 +52,7 @@ func (c *cameraPlace) list(b *book) {
 	}
 	group(words.T("To confirm"), wait)
 	group(words.T("Filed with this plate"), filed)
-	group(words.T("Blank sheets"), blank)
+	group(words.T("Blank sheets and wedges"), blank)
 	ready := 0
 	for _, it := range wait {
 		if it.taken.isSure() {
@@ -80,6 +80,12 @@ func (c *cameraPlace) list(b *book) {
 		c.tray.SetItemHeight(i, h)
 	}
 	c.tray.Refresh()
+}
+
+// isAid reports whether a photograph is one of the light or the camera, and of no
+// sheet.
+func isAid(p *catalog.Photograph) bool {
+	return p.View == catalog.ViewBlank || p.View == catalog.ViewWedge
 }
 
 // trayRow is a row of the tray: a heading or a photograph.
@@ -127,6 +133,8 @@ func (c *cameraPlace) fillRow(i int, o fyne.CanvasObject) {
 	b := c.f.book
 	say, v := "", look.NoVerdict
 	switch {
+	case it.taken.View == catalog.ViewBlank || it.taken.View == catalog.ViewWedge:
+		say = words.T(string(it.taken.View))
 	case it.taken.Refused != "":
 		say, v = it.taken.Refused, look.IsRefused
 	case it.waiting && it.taken.PlateID == "":

@@ -33,6 +33,7 @@ type fakeHouse struct {
 	history  []Altered
 	packed   string
 	mapped   int
+	kept     sessionsKept
 	readOnly bool
 	notice   string
 	trouble  string

@@ -71,6 +71,17 @@ type House interface {
 	// others of its session share, and how many do; said again it is taken
 	// back.
 	BlankSheet(ctx context.Context, photo catalog.ID) (with int, err error)
+	// SetUpSession sets a shooting session up for all photographs of its time.
+	// Wedge is what a photograph of a grey wedge told before; ReadDensities reads
+	// the densities of its steps as they are typed, UsualDensities are those of a
+	// usual one.
+	SetUpSession(ctx context.Context, u SetUp) (*Standing, error)
+	Wedge(ctx context.Context, photo catalog.ID) (WedgeFacts, error)
+	ReadDensities(text string) ([]float64, error)
+	UsualDensities() string
+	// Check judges a photograph that was not measured yet, and says why it cannot
+	// be judged.
+	Check(ctx context.Context, photo, plate catalog.ID) (reason string, err error)
 	// Report is what is known of a photograph as a photograph.
 	Report(ctx context.Context, photo catalog.ID) (*Report, error)
 	// Measure scores impressions against the reference pull of their state.
@@ -171,7 +182,8 @@ type Report struct {
 	HasMark  bool
 	MarkBy   string
 	MarkSure float64
-	Refused  string // why it cannot be measured, a sentence
+	Refused  string      // why it cannot be measured, a sentence
+	Wedge    *WedgeFacts // of a photograph of a grey wedge
 }
 
 // Finding is one line of a quality report.

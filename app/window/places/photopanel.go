@@ -28,8 +28,12 @@ type photoPanel struct {
 	rests  *look.Paragraph
 	do     *look.Button
 	mark   *look.Paragraph
+	marks  *look.Text
 	found  *fyne.Container
 	blank  *look.Button
+	wedge  *look.Button
+	set    *look.Paragraph // the session it belongs to
+	belong *fyne.Container
 	box    fyne.CanvasObject
 	plates []catalog.ID
 	states []catalog.ID
@@ -45,12 +49,15 @@ func newPhotoPanel(c *cameraPlace) *photoPanel {
 	p.view = newSelect(nil, func(string) { p.viewPicked() })
 	p.do = look.StrongButton(words.T("Confirm"), look.IconTick, p.confirmThis)
 	p.blank = look.QuietButton(words.T("This is a blank sheet"), look.IconSheet, p.c.blankSheet)
-	col := look.Column(7, p.name,
-		look.Label(words.T("Where it belongs")),
+	p.wedge = look.QuietButton(words.T("This is the grey wedge…"), look.IconRuler, func() { c.session(p.item.taken.PhotoID) })
+	p.set = look.Para("", true)
+	p.marks = look.Label(words.T("Plate mark"))
+	p.belong = look.Column(7, look.Label(words.T("Where it belongs")),
 		labelled(words.T("Plate"), p.plate), labelled(words.T("State"), p.state), labelled(words.T("Sheet"), p.sheet), labelled(words.T("It shows"), p.view),
-		p.why, p.sure, p.rests, p.do,
-		look.HRule(), look.Label(words.T("Plate mark")), p.mark,
-		look.HRule(), look.Label(words.T("The photograph")), p.found, p.blank)
+		p.why, p.sure, p.rests, p.do, look.HRule())
+	col := look.Column(7, p.name, p.belong, p.marks, p.mark,
+		look.HRule(), look.Label(words.T("The photograph")), p.found,
+		look.HRule(), look.Label(words.T("Light and camera")), p.set, look.QuietButton(words.T("Shooting session…"), look.IconLamp, func() { c.session("") }), p.blank, p.wedge)
 	p.box = look.OnPanel(container.NewVScroll(look.Inset(col, 14, 12)))
 	return p
 }
@@ -64,8 +71,13 @@ func (p *photoPanel) show(b *book, it trayItem) {
 	p.item = it
 	p.name.SetText(it.taken.Name)
 	photo := b.photos[it.taken.PhotoID]
+	write := photo != nil && !p.c.f.house.ReadOnly()
 	p.blank.SetOn(photo != nil && photo.View == catalog.ViewBlank)
-	p.blank.SetEnabled(photo != nil && !p.c.f.house.ReadOnly())
+	p.blank.SetEnabled(write && photo.View != catalog.ViewWedge)
+	p.wedge.SetOn(photo != nil && photo.View == catalog.ViewWedge)
+	p.wedge.SetEnabled(write && photo.View != catalog.ViewBlank)
+	p.set.SetText(sessionWords(b, photo))
+	p.belong.Hidden = photo != nil && isAid(photo)
 	p.fill(b)
 }
 
@@ -200,9 +212,16 @@ func (p *photoPanel) confirmThis() {
 	}
 }
 
-// report shows the plate mark and the quality.
-func (p *photoPanel) report(r *Report) {
+// report shows the plate mark and the quality, or why that cannot be told.
+func (p *photoPanel) report(r *Report, reason string) {
+	mark := words.T("Plate mark")
+	if r.Wedge != nil {
+		mark = words.T("Grey wedge")
+	}
+	p.marks.SetText(mark)
 	switch {
+	case r.Wedge != nil:
+		p.mark.SetText(spaced(r.Wedge.words(), words.T("Where its steps are not found set the four corners of their row by hand.")))
 	case r.Refused != "":
 		p.mark.SetText(r.Refused)
 	case r.HasMark && r.MarkBy == "by hand":
@@ -213,8 +232,11 @@ func (p *photoPanel) report(r *Report) {
 		p.mark.SetText(words.T("Not looked for yet. Drag the four corners to those of the plate."))
 	}
 	p.found.RemoveAll()
-	if len(r.Findings) == 0 {
-		p.found.Add(look.Para(words.T("It is checked when it is measured."), true))
+	if len(r.Findings) == 0 && r.Wedge == nil {
+		if reason == "" {
+			reason = words.T("It is being judged.")
+		}
+		p.found.Add(look.Para(reason, true))
 	}
 	for _, x := range r.Findings {
 		v := look.IsWithin
@@ -251,3 +273,6 @@ func (f *Frame) watchFolder() {
 		f.refreshMenu()
 	})
 }
+
+// spaced joins sentences.
+func spaced(a, b string) string { return strings.TrimSpace(a + " " + b) }

@@ -98,7 +98,7 @@ var fromTheCatalogue = []string{
 	string(catalog.KindTrial), string(catalog.KindState), string(catalog.KindBAT), string(catalog.KindNumbered), string(catalog.KindArtist), string(catalog.KindPrinter), string(catalog.KindHorsCommerce), string(catalog.KindCancellation), string(catalog.KindUnnumbered),
 	string(catalog.FateKept), string(catalog.FateCancelled), string(catalog.FateDestroyed), string(catalog.FateLost), string(catalog.FateUnknown),
 	string(catalog.WorkBite), string(catalog.WorkBurin), string(catalog.WorkDrypoint), string(catalog.WorkBurnish), string(catalog.WorkScrape), string(catalog.WorkAquatint), string(catalog.WorkSteelFace), string(catalog.WorkRecut), string(catalog.WorkClean),
-	string(catalog.ViewBlank),
+	string(catalog.ViewBlank), string(catalog.ViewWedge),
 	string(catalog.Accepted), string(catalog.Doubtful), string(catalog.Rejected), "in the plate", "pencil", "ink", "stamp",
 	"edition", "restrike", "posthumous", "arabic", "roman", "unnumbered",
 	"portfolio", "series", "set", "book",

@@ -1,0 +1,105 @@
+package window
+
+import (
+	"context"
+	"fmt"
+	"image/png"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"pullbook/app/studio"
+	"pullbook/app/studio/rehearsal"
+	"pullbook/app/window/look"
+	"pullbook/app/window/places"
+	"pullbook/app/window/words"
+	"pullbook/catalog"
+	"pullbook/imaging/platesim"
+)
+
+// TestSessionInTheWindow takes a blank sheet and a grey wedge in, sets the
+// session up by the window's own house, and shows the wedge with what it told.
+// With -screens it pictures the Camera place and the session's screen.
+func TestSessionInTheWindow(t *testing.T) {
+	ctx := context.Background()
+	s, err := studio.WriteSample(ctx, filepath.Join(t.TempDir(), "sample.pullbook"), studio.Options{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	h := newHouse(s)
+	densities, err := h.ReadDensities(h.UsualDensities())
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	blank, wedge := filepath.Join(dir, "blank sheet.jpg"), filepath.Join(dir, "grey wedge.jpg")
+	rehearsal.WriteJPEG(t, blank, rehearsal.Wedge(1400, 1050, nil, rehearsal.Brightening), platesim.Conditions{})
+	rehearsal.WriteJPEG(t, wedge, rehearsal.Wedge(1400, 1050, densities, rehearsal.Brightening), platesim.Conditions{})
+	taken, err := s.TakeIn(ctx, []string{blank, wedge}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	st, err := h.SetUpSession(ctx, places.SetUp{Session: catalog.ShootingSession{BlankPhotoID: taken[0].Photo.ID, WedgePhotoID: taken[1].Photo.ID, Camera: "copy camera", Lamps: "two at 45 degrees"}, Densities: densities})
+	if err != nil || st.Steps != 11 || st.Refused != "" || st.Departs < 0.05 {
+		t.Fatalf("%+v %v", st, err)
+	}
+	rep, err := h.Report(ctx, taken[1].Photo.ID)
+	if err != nil || rep.Wedge == nil || rep.Wedge.Steps != 11 || rep.Wedge.Densities != "0.05 + 10 x 0.15" {
+		t.Errorf("the wedge's report: %+v %v", rep, err)
+	}
+	// Neither is proposed for a sheet when the folder is taken in again.
+	again, err := h.TakeIn(ctx, []string{dir}, places.Hint{}, func(float64, string) {})
+	if err != nil || len(again) != 2 || again[0].PlateID != "" || again[1].PlateID != "" || again[0].Why != "" {
+		t.Errorf("taken in again: %+v %v", again, err)
+	}
+	if *screens == "" {
+		return
+	}
+	for _, dark := range []bool{false, true} {
+		if name := "1280-" + tones[dark]; *oneSize == "" || *oneSize == name {
+			sessionPictures(t, s, dark)
+		}
+	}
+}
+
+func sessionPictures(t *testing.T, s *studio.Studio, dark bool) {
+	a := test.NewTempApp(t)
+	if err := words.Use(*tongue); err != nil {
+		t.Fatal(err)
+	}
+	a.Settings().SetTheme(look.Theme{Dark: dark, Scale: float32(*textSize)})
+	win := test.NewTempWindow(t, nil)
+	win.SetPadded(false)
+	q := &posts{}
+	f := places.New(places.Needs{App: a, Win: win, House: newHouse(s), Post: q.post})
+	defer f.Close()
+	win.Resize(fyne.NewSize(1280, 776))
+	shoot := func(name string) {
+		for range 2 {
+			settle(f, q, s)
+			win.Content().Refresh()
+			win.Canvas().Capture()
+		}
+		settle(f, q, s)
+		file, err := os.Create(filepath.Join(*screens, fmt.Sprintf("1280-%s-%s.png", tones[dark], name)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer file.Close()
+		if err := png.Encode(file, win.Canvas().Capture()); err != nil {
+			t.Fatal(err)
+		}
+	}
+	settle(f, q, s)
+	f.Do("next plate")
+	f.GoTo(places.AtCamera)
+	shoot("2-camera-session")
+	f.Look("grey wedge.jpg")
+	shoot("2-camera-wedge")
+	f.Do("session")
+	shoot("5-session")
+}
