@@ -1,7 +1,9 @@
 package window_test
 
 import (
+	"bufio"
 	"bytes"
+	"context"
 	"crypto/sha256"
 	"flag"
 	"fmt"
@@ -98,27 +100,29 @@ func (r *real) open(args ...string) {
 	})
 }
 
-// openScreen starts Xvfb on the first free number.
+// openScreen starts Xvfb, which takes a number that is free and tells it.
 func (r *real) openScreen(w, h int) {
-	for n := 91; n < 120; n++ {
-		name := fmt.Sprintf(":%d", n)
-		if _, err := os.Stat(fmt.Sprintf("/tmp/.X11-unix/X%d", n)); err == nil {
-			continue
-		}
-		x := exec.Command("Xvfb", name, "-screen", "0", fmt.Sprintf("%dx%dx24", w, h))
-		if err := x.Start(); err != nil {
-			continue
-		}
-		r.t.Cleanup(func() { x.Process.Kill(); x.Wait() })
-		for range 100 {
-			if _, err := os.Stat(fmt.Sprintf("/tmp/.X11-unix/X%d", n)); err == nil {
-				r.screen = name
-				return
-			}
-			time.Sleep(50 * time.Millisecond)
-		}
+	r.t.Helper()
+	out, told, err := os.Pipe()
+	if err != nil {
+		r.t.Fatal(err)
 	}
-	r.t.Fatal("no screen in memory could be opened")
+	defer out.Close()
+	x := exec.Command("Xvfb", "-displayfd", "3", "-screen", "0", fmt.Sprintf("%dx%dx24", w, h))
+	x.ExtraFiles = []*os.File{told}
+	if err := x.Start(); err != nil {
+		r.t.Fatal(err)
+	}
+	told.Close()
+	r.t.Cleanup(func() {
+		x.Process.Signal(syscall.SIGTERM) // so that it takes its lock away
+		x.Wait()
+	})
+	number, err := bufio.NewReader(out).ReadString('\n')
+	if err != nil {
+		r.t.Fatal("no screen in memory could be opened: ", err)
+	}
+	r.screen = ":" + strings.TrimSpace(number)
 }
 
 // text is the log so far.
@@ -256,6 +260,14 @@ func TestTheDayInTheRealWindow(t *testing.T) {
 		t.Error("the wheel zoomed nothing")
 	}
 	r.shoot("3-zoomed")
+	at = r.do("key", "ctrl+0", "key", "ctrl+d") // the whole sheet, and a part of it drawn
+	r.do("mousemove", "400", "400", "mousedown", "1", "mousemove", "430", "420", "mousemove", "560", "480", "mouseup", "1")
+	r.await(at, `outline drawn`)
+	r.do("type", "--delay", "40", "sky")
+	at = r.do("key", "Return")
+	r.await(at, `catalogue shown`)
+	time.Sleep(500 * time.Millisecond)
+	r.shoot("3-a-part-drawn")
 	at = r.do("key", "ctrl+m")
 	r.await(at, `told: 1 sheet measured`)
 
@@ -290,4 +302,29 @@ func TestTheDayInTheRealWindow(t *testing.T) {
 		}
 	}
 	r.end()
+	partScored(t, r.cat)
+}
+
+// partScored sees that the part drawn is kept with its plate and was scored.
+func partScored(t *testing.T, dir string) {
+	t.Helper()
+	s := openCatalogue(t, dir)
+	defer s.Close()
+	snap, err := s.Store().Snapshot(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range snap.Plates {
+		if len(p.Regions) == 0 {
+			continue
+		}
+		for _, sc := range snap.Scores {
+			if len(sc.Regions) == 1 && sc.Regions[0].Name == "sky" && sc.Regions[0].Outline == p.Regions[0].Outline {
+				return
+			}
+		}
+		t.Errorf("the part %+v was not scored", p.Regions)
+		return
+	}
+	t.Error("no plate has the part that was drawn")
 }

@@ -58,6 +58,7 @@ func (t *tablePlace) drawn(points [][2]float64) {
 		t.changeRegions(words.T("draw region %s anew", name), name, func(r *catalog.Region) { r.Outline = outline })
 		return
 	}
+	t.f.log("outline drawn")
 	name := blank()
 	name.SetPlaceHolder(words.T("the sky, the foreground foliage…"))
 	t.f.dialog(words.T("A part of the plate"), look.Column(8, labelled(words.T("Name"), name),
