@@ -276,7 +276,7 @@ func newPageView(d *deskPlace) *pageView {
 	p.next = look.QuietButton("›", "", func() { p.leaf(1) })
 	lay := look.NewButton(words.T("Lay out…"), look.IconPage, func() { d.f.run("lay out") })
 	exp := look.QuietButton(words.T("Export…"), look.IconOut, func() { d.f.run("export") })
-	foot := look.Border(nil, nil, look.Row(2, lay, exp), look.Row(0, p.prev, p.next), p.say)
+	foot := look.Beside(look.Row(2, lay, exp), look.Border(nil, nil, nil, look.Row(0, p.prev, p.next), look.Wide(128, p.say)))
 	p.box = look.Border(nil, container.NewStack(look.NewFill(look.Panel), look.Inset(foot, 10, 6)), nil, nil,
 		container.NewStack(look.NewFill(look.Surround), look.Inset(container.New(&pageLayout{p}, p.img), 14, 14)))
 	return p

@@ -211,7 +211,7 @@ func (d *deskPlace) sheets() fyne.CanvasObject {
 		}
 	})
 	rows.HideSeparators = true
-	acts := look.Row(4,
+	acts := look.Wrap(4,
 		look.NewButton(words.T("Enter a sheet…"), look.IconPlus, d.enterSheet),
 		look.NewButton(words.T("Records…"), look.IconPage, func() { d.f.run("records") }),
 		look.NewButton(words.T("Labels and slips…"), look.IconPage, func() { d.f.run("labels") }),
@@ -235,14 +235,14 @@ func newSheetRow(d *deskPlace) *sheetRow {
 		r.cells[k] = look.Line("").Giving()
 		o = append(o, r.cells[k])
 	}
-	r.box = container.New(shares{[]float32{13, 6, 8, 20, 24, 12}, 25}, o...)
+	r.box = container.New(shares{[]float32{12, 8, 11, 18, 22, 14}, 25}, o...)
 	r.ExtendBaseWidget(r)
 	return r
 }
 
 func (r *sheetRow) head() {
 	for k, s := range []string{words.T("Sheet"), words.T("Pull"), words.T("State"), words.T("Paper"), words.T("Holder"), words.T("Decided")} {
-		r.cells[k] = look.Label(s)
+		r.cells[k] = look.Label(s).Giving()
 		r.box.Objects[k] = r.cells[k]
 	}
 }

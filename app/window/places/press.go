@@ -32,6 +32,7 @@ type pressPlace struct {
 	wiping   *field
 	next     *look.Text
 	nextSub  *look.Text
+	nextBox  *fyne.Container
 	warn     *look.Paragraph
 	warnBox  fyne.CanvasObject
 	log      *rowList
@@ -74,9 +75,9 @@ func (p *pressPlace) buildLog() fyne.CanvasObject {
 	big := look.QuietButton(words.T("Big type"), look.IconLetters, p.big)
 	fields := look.Column(8,
 		container.New(shares{[]float32{2, 5}, 30}, labelled(words.T("State"), p.state), labelled(words.T("Printing"), p.forWhat)),
-		container.New(shares{[]float32{5, 4, 5}, 30}, labelled(words.T("Paper"), p.paper), labelled(words.T("Ink"), p.ink), labelled(words.T("Wiping"), p.wiping)))
-	nextBox := look.Border(nil, nil, nil, look.Inset(look.Middle(look.Column(8, pull, look.Row(4, back, big))), 14, 0),
-		look.Column(0, look.Label(words.T("Next sheet")), p.next, p.nextSub))
+		container.New(shares{[]float32{5, 4.6, 5}, 30}, labelled(words.T("Paper"), p.paper), labelled(words.T("Ink"), p.ink), labelled(words.T("Wiping"), p.wiping)))
+	p.nextBox = look.Beside(look.Column(0, look.Label(words.T("Next sheet")), p.next, p.nextSub),
+		look.Inset(look.Middle(look.Column(8, pull, look.Row(4, back, big))), 14, 0))
 	p.warn = look.Para("", false)
 	p.warnBox = look.Border(nil, nil, look.InsetEach(look.NewDrawn(look.IconWarn, look.Unsure, 18), 0, 0, 9, 0), nil, p.warn)
 	p.warnBox.Hide()
@@ -87,7 +88,7 @@ func (p *pressPlace) buildLog() fyne.CanvasObject {
 	heads := newLogRow().(*logRow)
 	heads.head()
 	p.logEmpty = look.Middle(look.Wide(380, look.Para(words.T("Nothing is written for a printing day yet. Ink the plate, pull the first sheet, then press Space or the button above: number, time, paper and drying date are written for you."), true)))
-	top := look.Column(10, look.Raised(fields), look.Raised(look.Column(6, nextBox, p.warnBox)))
+	top := look.Column(10, look.Raised(fields), look.Raised(look.Column(6, p.nextBox, p.warnBox)))
 	return look.Inset(look.Border(look.InsetEach(top, 0, 0, 0, 8), nil, nil, nil,
 		look.Border(look.Column(2, look.Label(words.T("This printing day")), heads, look.HRule()), nil, nil, nil,
 			container.NewStack(p.log, p.logEmpty))), 14, 12)
@@ -187,6 +188,10 @@ func (p *pressPlace) count(b *book, plate *catalog.Plate, w *pullWork) {
 	x := list[w.printing]
 	n, _ := w.count(b, plate.ID, x)
 	p.next.SetText(w.nextNumber(b, plate.ID, x))
+	high := p.nextBox.MinSize().Height
+	if p.nextBox.Refresh(); p.nextBox.MinSize().Height != high {
+		p.full.Refresh() // the number needs a row of its own now, or no longer
+	}
 	p.nextSub.SetText(words.T("pull %d of this plate, %s", w.nextPull(b, plate.ID), b.stateWords(b.states[w.state])))
 	v := p.f.lifeOf(plate.ID)
 	if s := w.warning(b, plate, v); s != "" {

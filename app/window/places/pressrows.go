@@ -33,7 +33,7 @@ func (logShares) columns(width float32, o []fyne.CanvasObject) ([]fyne.CanvasObj
 		return o, shares{[]float32{9, 5, 7, 18, 14, 22, 15}, 24}
 	}
 	o[4].Hide()
-	return slices.Delete(slices.Clone(o), 4, 5), shares{[]float32{9, 5, 8, 18, 21, 16}, 24}
+	return slices.Delete(slices.Clone(o), 4, 5), shares{[]float32{9, 7, 8, 17, 20, 16}, 24}
 }
 
 func (l logShares) Layout(o []fyne.CanvasObject, s fyne.Size) {

@@ -99,34 +99,6 @@ func (l *chipLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 }
 func (l *chipLayout) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(10, 10) }
 
-// barLayout sets the ways of showing at the left and the tools at the right, or
-// where there is no room for both in one row the tools below.
-type barLayout struct{ below bool }
-
-func (l *barLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
-	ways, tools := o[0].MinSize(), o[1].MinSize()
-	l.below = ways.Width+tools.Width+8 > s.Width
-	o[0].Move(fyne.NewPos(0, 0))
-	if l.below {
-		o[0].Resize(fyne.NewSize(s.Width, ways.Height))
-		o[1].Move(fyne.NewPos(s.Width-tools.Width, ways.Height+6))
-		o[1].Resize(tools)
-		return
-	}
-	h := max(ways.Height, tools.Height)
-	o[0].Resize(fyne.NewSize(ways.Width, h))
-	o[1].Move(fyne.NewPos(s.Width-tools.Width, 0))
-	o[1].Resize(fyne.NewSize(tools.Width, h))
-}
-
-func (l *barLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
-	ways, tools := o[0].MinSize(), o[1].MinSize()
-	if l.below {
-		return fyne.NewSize(max(ways.Width, tools.Width), ways.Height+6+tools.Height)
-	}
-	return fyne.NewSize(max(ways.Width, tools.Width), max(ways.Height, tools.Height))
-}
-
 // threeLayout sets two wide objects with a small one between.
 type threeLayout struct{}
 
