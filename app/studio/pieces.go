@@ -4,12 +4,14 @@ import (
 	"bytes"
 	"context"
 	"image"
-	"io"
-
-	resample "github.com/disintegration/imaging"
+	"os"
+	"sync"
+	"sync/atomic"
 
 	"pullbook/catalog"
 	"pullbook/catalog/exchange"
+	"pullbook/imaging/decode"
+	"pullbook/imaging/hands"
 )
 
 // pieces makes the picture files of an export.
@@ -25,7 +27,7 @@ func (x pieces) Size(_ context.Context, p *catalog.Photograph) (width, height in
 const pieceQuality = 88
 
 // Write implements exchange.Pictures: the photograph is decoded once for all
-// pieces, and so is the plate rectified.
+// pieces, and so is the plate rectified; the files are made on all processors.
 func (x pieces) Write(ctx context.Context, p *catalog.Photograph, list []exchange.Piece) error {
 	if err := rest(ctx); err != nil {
 		return err
@@ -34,89 +36,100 @@ func (x pieces) Write(ctx context.Context, p *catalog.Photograph, list []exchang
 	if err != nil {
 		return err
 	}
-	upright, err := pic.Proxy(ctx, 0)
+	photograph, err := uprightLevels(ctx, pic)
 	if err != nil {
 		return err
 	}
-	photograph, plate := levels{upright}, levels(nil)
-	wholes := map[exchange.Piece][]byte{} // may be asked for under two names
+	var plate levels
 	for _, q := range list {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		from := &photograph
-		if q.Plate {
-			if plate == nil {
-				rectified, err := x.plate(ctx, p, &view{img: upright, stand: pic.Stand, scale: 1})
-				if err != nil {
-					return err
-				}
-				plate = levels{rectified}
-			}
-			from = &plate
-		}
-		what := q
-		what.Path = ""
-		data := wholes[what]
-		if data == nil {
-			var b bytes.Buffer
-			if err := encodeJPEG(from.piece(q), pieceQuality)(&b); err != nil {
+		if q.Plate && plate == nil {
+			rectified, err := x.plate(ctx, p, pic)
+			if err != nil {
 				return err
 			}
-			data = b.Bytes()
-			if q.W == 0 {
-				wholes[what] = data
+			plate = levels{planes(rectified)}
+		}
+	}
+	w := fileWriter{ctx: ctx}
+	var order []exchange.Piece
+	for _, q := range list {
+		from := &photograph
+		if q.Plate {
+			from = &plate
+		}
+		n, _ := from.place(q)
+		from.level(n) // made before the work is shared
+		what := q
+		what.Path = ""
+		if i := indexOf(order, what); i >= 0 {
+			w.jobs[i].paths = append(w.jobs[i].paths, q.Path) // asked for under two names
+			continue
+		}
+		order = append(order, what)
+		w.jobs = append(w.jobs, pieceJob{paths: []string{q.Path}, draw: func() image.Image { return from.piece(q) }})
+	}
+	hands.Share(len(w.jobs), w.work)
+	return w.err
+}
+
+func indexOf(list []exchange.Piece, q exchange.Piece) int {
+	for i, p := range list {
+		if p == q {
+			return i
+		}
+	}
+	return -1
+}
+
+// pieceJob is one picture to be drawn and written under one or more names.
+type pieceJob struct {
+	paths []string
+	draw  func() image.Image
+}
+
+// fileWriter makes picture files, on several goroutines at once. An export can
+// be made again, so its files are not forced to the disk one by one; what lists
+// them is written after them.
+type fileWriter struct {
+	ctx  context.Context
+	jobs []pieceJob
+	next atomic.Int64
+	mu   sync.Mutex
+	err  error // the first
+}
+
+// work takes jobs until none is left or one went wrong.
+func (w *fileWriter) work() {
+	for {
+		i := int(w.next.Add(1)) - 1
+		if i >= len(w.jobs) || w.failed(w.ctx.Err()) {
+			return
+		}
+		var b bytes.Buffer
+		if err := encodeJPEG(w.jobs[i].draw(), pieceQuality)(&b); w.failed(err) {
+			return
+		}
+		for _, path := range w.jobs[i].paths {
+			if err := os.WriteFile(path, b.Bytes(), 0o644); err != nil {
+				w.failed(sentence("The picture %s cannot be written: %v. See that the disk is not full.", path, err))
+				return
 			}
 		}
-		err := writeFile(q.Path, func(w io.Writer) error { _, err := w.Write(data); return err })
-		if err != nil {
-			return sentence("The picture %s cannot be written: %v. See that the disk is not full.", q.Path, err)
-		}
 	}
-	return nil
 }
 
-// levels are one picture at full, half, quarter… size, made as they are asked
-// for. All are opaque.
-type levels []*image.RGBA
-
-// level is the picture at 1/2^n of its size, rounded up.
-func (l *levels) level(n int) *image.RGBA {
-	for len(*l) <= n {
-		last := (*l)[len(*l)-1].Rect
-		*l = append(*l, scaled((*l)[len(*l)-1], (last.Dx()+1)/2, (last.Dy()+1)/2))
+// failed keeps the first error, and reports whether there is one.
+func (w *fileWriter) failed(err error) bool {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	if w.err == nil {
+		w.err = err
 	}
-	return (*l)[n]
-}
-
-// piece is a part in its size, from the smallest level that is large enough
-// and in which the part begins at a whole pixel.
-func (l *levels) piece(q exchange.Piece) *image.RGBA {
-	if whole := l.level(0).Rect; q.W == 0 {
-		q.X, q.Y, q.W, q.H = 0, 0, whole.Dx(), whole.Dy()
-	}
-	n := 0
-	for (q.W+1)/2 >= q.Width && (q.H+1)/2 >= q.Height && q.X%2 == 0 && q.Y%2 == 0 && (q.W > 1 || q.H > 1) {
-		n++
-		q.X, q.Y, q.W, q.H = q.X/2, q.Y/2, (q.W+1)/2, (q.H+1)/2
-	}
-	part := l.level(n).SubImage(image.Rect(q.X, q.Y, q.X+q.W, q.Y+q.H)).(*image.RGBA)
-	if b := part.Bounds(); b.Dx() != q.Width || b.Dy() != q.Height {
-		return scaled(part, q.Width, q.Height)
-	}
-	return part
-}
-
-// scaled averages an opaque picture down to a size. The library that scales
-// gets only pictures made here, of a type it is known to handle, and gives one
-// without premultiplied alpha, which is the same where there is none.
-func scaled(img *image.RGBA, width, height int) *image.RGBA {
-	out := resample.Resize(img, width, height, resample.Box)
-	return &image.RGBA{Pix: out.Pix, Stride: out.Stride, Rect: out.Rect}
+	return w.err != nil
 }
 
 // plate rectifies the plate at the scale of the photograph.
-func (x pieces) plate(ctx context.Context, p *catalog.Photograph, v *view) (*image.RGBA, error) {
+func (x pieces) plate(ctx context.Context, p *catalog.Photograph, pic *decode.Picture) (*image.RGBA, error) {
 	size, err := x.s.sizeOfPhotograph(ctx, p)
 	if err != nil {
 		return nil, err
@@ -125,5 +138,10 @@ func (x pieces) plate(ctx context.Context, p *catalog.Photograph, v *view) (*ima
 	if err != nil {
 		return nil, err
 	}
+	upright, err := pic.Proxy(ctx, 0)
+	if err != nil {
+		return nil, err
+	}
+	v := view{img: upright, stand: pic.Stand, scale: 1}
 	return v.rectify(l, [4]float64{0, 0, size.WidthMM, size.HeightMM}, l.pxPerMM()), nil
 }

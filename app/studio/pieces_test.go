@@ -13,12 +13,23 @@ import (
 // piece that lies a pixel off.
 func TestPiecesAreMeans(t *testing.T) {
 	const w, h = 48, 32
-	img := image.NewRGBA(image.Rect(0, 0, w, h))
+	img := image.NewYCbCr(image.Rect(0, 0, w, h), image.YCbCrSubsampleRatio444)
 	for y := range h {
 		for x := range w {
-			o := img.PixOffset(x, y)
-			img.Pix[o], img.Pix[o+1], img.Pix[o+2], img.Pix[o+3] = uint8(5*x), uint8(7*y), uint8(2*x+4*y), 255
+			o := img.YOffset(x, y)
+			img.Y[o], img.Cb[o], img.Cr[o] = uint8(60+2*x+2*y), uint8(110+y/2), uint8(120+x/2)
 		}
+	}
+	plane := func(m image.Image, c, x, y int) float64 {
+		switch m := m.(type) {
+		case *image.YCbCr:
+			return float64([]uint8{m.Y[m.YOffset(x, y)], m.Cb[m.COffset(x, y)], m.Cr[m.COffset(x, y)]}[c])
+		case *image.RGBA:
+			p := planes(m)
+			return float64([]uint8{p.Y[p.YOffset(x, y)], p.Cb[p.COffset(x, y)], p.Cr[p.COffset(x, y)]}[c])
+		}
+		t.Fatalf("a piece is a %T", m)
+		return 0
 	}
 	l := levels{img}
 	for _, q := range []exchange.Piece{
@@ -30,7 +41,8 @@ func TestPiecesAreMeans(t *testing.T) {
 		if q.W == 0 {
 			q.W, q.H = w, h
 		}
-		if b := got.Bounds(); b.Dx() != q.Width || b.Dy() != q.Height {
+		b := got.Bounds()
+		if b.Dx() != q.Width || b.Dy() != q.Height {
 			t.Errorf("%+v is %v", q, b)
 			continue
 		}
@@ -41,14 +53,13 @@ func TestPiecesAreMeans(t *testing.T) {
 					sum := 0.0
 					for j := range fy {
 						for i := range fx {
-							sum += float64(img.Pix[img.PixOffset(q.X+x*fx+i, q.Y+y*fy+j)+c])
+							sum += plane(img, c, q.X+x*fx+i, q.Y+y*fy+j)
 						}
 					}
 					mean := sum / float64(fx*fy)
-					at := got.Pix[got.PixOffset(got.Rect.Min.X+x, got.Rect.Min.Y+y)+c]
-					// Three levels at the most, each rounded across and down.
-					if math.Abs(mean-float64(at)) > 3 {
-						t.Fatalf("%+v at %d, %d: %d, mean %.1f", q, x, y, at, mean)
+					// Three levels at the most, each rounded, and RGB between.
+					if at := plane(got, c, b.Min.X+x, b.Min.Y+y); math.Abs(mean-at) > 2 {
+						t.Fatalf("%+v at %d, %d: %v, mean %.1f", q, x, y, at, mean)
 					}
 				}
 			}
@@ -57,12 +68,30 @@ func TestPiecesAreMeans(t *testing.T) {
 }
 
 // Odd sizes round up at every level, as IIIF's tiles do, and reach down to one
-// pixel.
+// pixel, however the colour is held.
 func TestPiecesOfOddPictures(t *testing.T) {
-	l := levels{image.NewRGBA(image.Rect(0, 0, 1641, 1231))}
-	for _, q := range []exchange.Piece{{Width: 821, Height: 616}, {X: 1024, Y: 1024, W: 617, H: 207, Width: 309, Height: 104}, {Width: 200, Height: 150}, {Width: 1, Height: 1}} {
-		if b := l.piece(q).Bounds(); b.Dx() != q.Width || b.Dy() != q.Height {
-			t.Errorf("%+v is %v", q, b)
+	for _, held := range []image.YCbCrSubsampleRatio{image.YCbCrSubsampleRatio444, image.YCbCrSubsampleRatio422, image.YCbCrSubsampleRatio420,
+		image.YCbCrSubsampleRatio440, image.YCbCrSubsampleRatio411, image.YCbCrSubsampleRatio410} {
+		img := image.NewYCbCr(image.Rect(0, 0, 1641, 1231), held)
+		for _, p := range [][]uint8{img.Y, img.Cb, img.Cr} {
+			for i := range p {
+				p[i] = 77
+			}
+		}
+		l := levels{img}
+		for _, q := range []exchange.Piece{{Width: 821, Height: 616}, {X: 1024, Y: 1024, W: 617, H: 207, Width: 309, Height: 104}, {Width: 200, Height: 150}, {Width: 1, Height: 1}} {
+			if b := l.piece(q).Bounds(); b.Dx() != q.Width || b.Dy() != q.Height {
+				t.Errorf("%v: %+v is %v", held, q, b)
+			}
+		}
+		for n, m := range l {
+			for _, p := range [][]uint8{m.Y, m.Cb, m.Cr} {
+				for i, v := range p {
+					if v != 77 {
+						t.Fatalf("%v: level %d has %d at %d of a plane that is 77 throughout", held, n, v, i)
+					}
+				}
+			}
 		}
 	}
 }
