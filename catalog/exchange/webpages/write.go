@@ -16,7 +16,17 @@ import (
 var pages embed.FS
 
 // templates are the two kinds of page.
-var templates = template.Must(template.ParseFS(pages, "page/*.html"))
+var templates = template.Must(template.New("").Funcs(template.FuncMap{"cell": newCell}).ParseFS(pages, "page/*.html"))
+
+// cell is a cell of a table; where tables become cards it names itself.
+type cell struct {
+	Label, Text string
+	One         bool // stays on one line
+}
+
+func newCell(label, text string) cell {
+	return cell{label, text, label == "Sheet" || label == "Printed"}
+}
 
 // Options say how the pages are written. The zero Options are ready to use.
 type Options struct {
