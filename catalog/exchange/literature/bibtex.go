@@ -244,26 +244,30 @@ func bibSource(kind, key string, f map[string]string) source {
 func bibNames(s string) []name {
 	var out []name
 	for _, one := range splitAnd(s) {
-		one = strings.TrimSpace(one)
-		if one == "" {
-			continue
+		if n := bibName(strings.TrimSpace(one)); n != (name{}) {
+			out = append(out, n)
 		}
-		if strings.HasPrefix(one, "{") && strings.HasSuffix(one, "}") && strings.Count(one, "{") == 1 {
-			out = append(out, name{family: untex(one)})
-			continue
-		}
-		if family, given, ok := strings.Cut(one, ","); ok {
-			out = append(out, name{given: untex(given), family: untex(family)})
-			continue
-		}
-		words := strings.Fields(untex(one))
-		cut := len(words) - 1
-		for cut > 1 && unicode.IsLower([]rune(words[cut-1])[0]) { // "Ludwig van Hollis"
-			cut--
-		}
-		out = append(out, name{given: strings.Join(words[:cut], " "), family: strings.Join(words[cut:], " ")})
 	}
 	return out
+}
+
+// bibName reads one name; it may come to nothing, as "\relax" does.
+func bibName(one string) name {
+	if strings.HasPrefix(one, "{") && strings.HasSuffix(one, "}") && strings.Count(one, "{") == 1 {
+		return name{family: untex(one)}
+	}
+	if family, given, ok := strings.Cut(one, ","); ok {
+		return name{given: untex(given), family: untex(family)}
+	}
+	words := strings.Fields(untex(one))
+	if len(words) == 0 {
+		return name{}
+	}
+	cut := len(words) - 1
+	for cut > 1 && unicode.IsLower([]rune(words[cut-1])[0]) { // "Ludwig van Hollis"
+		cut--
+	}
+	return name{given: strings.Join(words[:cut], " "), family: strings.Join(words[cut:], " ")}
 }
 
 // splitAnd parts names at the word "and" outside braces.

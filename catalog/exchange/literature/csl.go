@@ -97,7 +97,9 @@ func cslNames(names []cslName) []name {
 			out = append(out, name{family: n.Literal})
 			continue
 		}
-		out = append(out, name{given: strings.TrimSpace(n.Given + " " + n.Dropping), family: strings.TrimSpace(n.Particle + " " + n.Family)})
+		if n := (name{given: strings.TrimSpace(n.Given + " " + n.Dropping), family: strings.TrimSpace(n.Particle + " " + n.Family)}); n != (name{}) {
+			out = append(out, n)
+		}
 	}
 	return out
 }
