@@ -154,8 +154,10 @@ func largeSheets(t *testing.T) {
 		}
 		plate = ""
 	}
+	before := r.cpu()
 	at := r.do("key", "ctrl+2")
-	r.say("%s, owed 150", r.await(at, `photograph shown in \d+ ms`))
+	shown := r.await(at, `photograph shown in \d+ ms`)
+	r.say("%s, processor time of the whole place %d ms, owed 150", shown, (r.cpu() - before).Milliseconds())
 	at = r.do("key", "ctrl+3")
 	r.say("%s: both, from the pictures kept for the screen", r.await(at, `sheets laid down in \d+ ms`))
 	r.await(at, `sheets registered`)

@@ -77,7 +77,7 @@ func newTablePlace(f *Frame) *tablePlace {
 	fit := look.QuietButton("", look.IconFit, func() { t.view.FitAll() })
 	true1 := look.QuietButton("", look.IconRuler, func() { f.run("true") })
 	swap := look.QuietButton("", look.IconSwap, t.swap)
-	bar := look.Beside(t.modes, look.Row(2, look.Wide(44, t.zoom), look.Space(2, 1), look.Wide(146, t.mapped), t.lens, true1, fit))
+	bar := look.Beside(look.Row(0, t.modes), look.Row(2, look.Wide(44, t.zoom), look.Space(2, 1), look.Wide(146, t.mapped), t.lens, true1, fit))
 	pick := container.New(&threeLayout{}, t.first, swap, t.second)
 	t.chips = [2]*chip{newChip(), newChip()}
 	t.legend = newLegend()
