@@ -50,6 +50,14 @@ type (
 // DefaultParts returns all parts of the book in their usual order.
 func DefaultParts() []Part { return book.DefaultParts() }
 
+// PartsOf are the parts of the book as a catalogue says, Heads their usual
+// headings in a language.
+func PartsOf(im *catalog.Imprint) []Part    { return book.PartsOf(im) }
+func Heads(language string) map[Kind]string { return book.Heads(language) }
+
+// ErrNoPages is returned for a book of which nothing is printed.
+var ErrNoPages = book.ErrNoPages
+
 // OwnText is the kind of a part of the user's own.
 const OwnText = book.OwnText
 
@@ -83,8 +91,8 @@ type PrintOptions struct {
 // photographs; Plate and Detail, where set, rectified ones.
 type BookOptions struct {
 	Format      Format // zero: Large
-	Parts       []Part // nil: all
-	Language    string // BCP 47, for hyphenation
+	Parts       []Part // nil: as the catalogue says, else all
+	Language    string // BCP 47, of the book's own words and for hyphenation; empty: the catalogue's
 	SimpleOrder bool   // entries begin on the next page, not on a left-hand one
 	ShowPrivate bool   // print the names of private holders
 	Picture     func(photo catalog.ID) (path string, err error)

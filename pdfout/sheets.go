@@ -22,6 +22,8 @@ type RecordOptions struct {
 type LabelOptions struct {
 	Sheet LabelSheet // zero: plain A4 to cut
 	Start int        // place of the first label on its sheet, from 0
+	// Language of the words on them, BCP 47; empty: the catalogue's.
+	Language string
 	PrintOptions
 }
 
@@ -57,7 +59,7 @@ func LayLabels(ctx context.Context, snap *catalog.Snapshot, impressions []catalo
 	if o.Sheet.Columns == 0 {
 		o.Sheet, _ = book.LabelSheetNamed("")
 	}
-	return book.LayLabels(ctx, snap, impressions, o.Sheet, o.Start)
+	return book.LayLabels(ctx, snap, impressions, o.Sheet, o.Start, o.Language)
 }
 
 // WriteLabels writes labels with codes for impressions at path.

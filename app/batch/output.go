@@ -38,15 +38,18 @@ func runSample(c *call) error {
 }
 
 var layOutCommand = command{
-	name: "lay-out", line: "--catalogue DIR --to OUT.pdf [--format large|small|A4|letter] [--for-the-printer [--profile PRINTER.icc]]",
+	name: "lay-out", line: "--catalogue DIR --to OUT.pdf [--format large|small|A4|letter] [--language TAG] [--for-the-printer [--profile PRINTER.icc]]",
 	summary: "make the printed catalogue", run: runLayOut,
 	help: `
 Lays out the whole catalogue as a book and writes it as a PDF, whole or not at
-all. What its maker should see to is listed afterwards.
+all, its parts put together as the catalogue says. What its maker should see to
+is listed afterwards.
 
     --catalogue DIR     the catalogue's folder
     --to OUT.pdf        where the book is written
     --format NAME       page: large 230 x 300 mm, small 170 x 240 mm, A4, letter
+    --language TAG      language of the book's own words and of hyphenation: en, de;
+                        else that of the catalogue's imprint
     --for-the-printer   with bleed and crop marks; --profile gives the printer's
                         colour profile
 
@@ -55,11 +58,12 @@ facts usually asked for, and does not say that a law is met.`,
 }
 
 func runLayOut(c *call) error {
-	var format, profile string
+	var format, profile, language string
 	var printer bool
 	w, err := c.parseWriting("OUT.pdf", func(f *flag.FlagSet) {
 		f.StringVar(&format, "format", "large", "")
 		f.StringVar(&profile, "profile", "", "")
+		f.StringVar(&language, "language", "", "")
 		f.BoolVar(&printer, "for-the-printer", false, "")
 	})
 	formats := map[string]pdfout.Format{"large": pdfout.Large, "small": pdfout.Small, "a4": pdfout.A4, "letter": pdfout.Letter}
@@ -70,7 +74,7 @@ func runLayOut(c *call) error {
 	case !known:
 		return usage("there is no page format %q; there are large, small, A4 and letter", format)
 	}
-	o := pdfout.BookOptions{Format: page}
+	o := pdfout.BookOptions{Format: page, Language: language}
 	if printer {
 		o.Preset, o.ProfilePath = pdfout.ForThePrinter, profile
 	}

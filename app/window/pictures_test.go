@@ -189,6 +189,7 @@ func asks(t *testing.T, f *places.Frame, win fyne.Window, shoot func(string)) {
 	over("cautions", func() { f.Do("cautions") })
 	over("records", func() { f.Do("records") })
 	over("sheet", func() { f.GoTo(places.AtDesk); f.OpenSheet(1) })
+	over("put-together", func() { f.Do("put together") })
 	over("labels", func() { f.Do("labels") })
 	over("day-sheet", func() { f.Do("day sheet") })
 	over("lay-out", func() { f.Do("lay out") })

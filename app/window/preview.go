@@ -1,11 +1,13 @@
 package window
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"image"
 	"sync"
 
+	"pullbook/app/window/words"
 	"pullbook/catalog"
 	"pullbook/pdfout"
 	"pullbook/pdfout/book"
@@ -40,6 +42,87 @@ func (h *house) Preview(ctx context.Context, plate catalog.ID, page, widthPX int
 	}
 	p := pages[min(max(page, 0), len(pages)-1)]
 	return pdfout.Preview(p, float64(widthPX)/(p.Width/pointsPerInch)), len(pages), nil
+}
+
+// BookParts are the parts of the printed catalogue and what they are called.
+func (h *house) BookParts(m *catalog.Imprint) ([]catalog.BookPart, map[string]string) {
+	var parts []catalog.BookPart
+	for _, p := range pdfout.PartsOf(m) {
+		parts = append(parts, catalog.BookPart{Kind: string(p.Kind), Heading: p.Heading, Text: p.Text, Off: p.Off})
+	}
+	names := map[string]string{}
+	for k, s := range pdfout.Heads(words.Code()) {
+		names[string(k)] = s
+	}
+	return parts, names
+}
+
+// platesShown is how many entries stand for all in the preview of a part.
+const platesShown = 3
+
+// PreviewPart draws a page of one part of the book. The contents need the
+// whole book laid out; of the entries the first few stand for all.
+func (h *house) PreviewPart(ctx context.Context, m *catalog.Imprint, part, page, widthPX int) (image.Image, int, error) {
+	h.preview.mu.Lock()
+	defer h.preview.mu.Unlock()
+	snap, err := h.Snapshot(ctx)
+	if err != nil {
+		return nil, 0, err
+	}
+	c := *snap
+	c.Imprint = *m
+	parts := pdfout.PartsOf(m)
+	p := parts[part]
+	o := pdfout.BookOptions{Parts: []pdfout.Part{p}, SimpleOrder: true}
+	switch p.Kind {
+	case book.Contents:
+		o.Parts = parts
+	case book.Plates, book.Addenda, book.DoubtfulPart, book.RejectedPart:
+		c.Plates = keep(c.Plates, func(pl *catalog.Plate) bool { return book.PartOf(pl) == p.Kind })
+		c.Plates = c.Plates[:min(len(c.Plates), platesShown)]
+	}
+	h.BookPictures(ctx, &o)
+	doc, _, err := pdfout.LayBook(ctx, &c, o)
+	if errors.Is(err, pdfout.ErrNoPages) {
+		return nil, 0, nil
+	}
+	if err != nil {
+		return nil, 0, err
+	}
+	pages := printedPages(doc.Pages)
+	if p.Kind == book.Contents {
+		pages = contentsPages(doc, cmp.Or(p.Heading, pdfout.Heads(m.Language)[book.Contents]))
+	}
+	if len(pages) == 0 {
+		return nil, 0, nil
+	}
+	x := pages[min(max(page, 0), len(pages)-1)]
+	return pdfout.Preview(x, float64(widthPX)/(x.Width/pointsPerInch)), len(pages), nil
+}
+
+// printedPages are those that are not blank.
+func printedPages(all []*display.Page) []*display.Page {
+	var pages []*display.Page
+	for _, p := range all {
+		if len(p.Items) > 0 {
+			pages = append(pages, p)
+		}
+	}
+	return pages
+}
+
+// contentsPages are the pages from the bookmark of the contents to the next.
+func contentsPages(doc *pdfout.Document, title string) []*display.Page {
+	for i, b := range doc.Outline {
+		if b.Title == title {
+			end := len(doc.Pages)
+			if i+1 < len(doc.Outline) {
+				end = doc.Outline[i+1].Page
+			}
+			return printedPages(doc.Pages[b.Page:end])
+		}
+	}
+	return nil
 }
 
 // entryPages are the pages of the entry itself: from the page its bookmark

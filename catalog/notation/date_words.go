@@ -214,7 +214,7 @@ func yearWords(l *say.Language, y string) string {
 			return y[:3] + "0–" + y[2:3] + "9"
 		case y[2:] == "XX" && digits(y[:2]):
 			n, _ := strconv.Atoi(y[:2])
-			return l.Say(say.Of("%s century", ordinalIn(l, n+1)))
+			return l.Say(say.Of("%s century", OrdinalIn(l, n+1)))
 		}
 		lo, hi := yearRange(y)
 		return fmt.Sprintf("%04d–%04d", lo, hi)
@@ -233,9 +233,9 @@ func eraWords(l *say.Language, n int64) string {
 	return strconv.FormatInt(n, 10)
 }
 
-// ordinalIn writes an ordinal number as the language does.
-func ordinalIn(l *say.Language, n int) string {
-	if l == say.German {
+// OrdinalIn writes an ordinal number as the language does.
+func OrdinalIn(l *say.Language, n int) string {
+	if l.Ordinals() {
 		return strconv.Itoa(n) + "."
 	}
 	return ordinal(n)

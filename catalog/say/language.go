@@ -3,13 +3,15 @@ package say
 import (
 	_ "embed" // the German texts
 	"encoding/json"
+	"maps"
 	"strings"
 )
 
 // Language is a language that sentences can be said in.
 type Language struct {
-	texts map[string]string
-	comma bool // the decimal sign
+	texts  map[string]string
+	comma  bool      // the decimal sign
+	parent *Language // asked for what it has no text for
 }
 
 //go:embed german.json
@@ -39,13 +41,25 @@ func In(tag string) *Language {
 	return English
 }
 
+// With is the language with further texts.
+func (l *Language) With(texts map[string]string) *Language {
+	more := &Language{texts: maps.Clone(texts), comma: l.comma, parent: l}
+	return more
+}
+
 // Text is a text of the language, the English itself where it has none.
 func (l *Language) Text(english string) string {
 	if s, ok := l.texts[english]; ok {
 		return s
 	}
+	if l.parent != nil {
+		return l.parent.Text(english)
+	}
 	return english
 }
+
+// Ordinals reports whether ordinal numbers are figures with a full stop.
+func (l *Language) Ordinals() bool { return l.comma }
 
 // Figure writes a number with the decimal sign of the language.
 func (l *Language) Figure(s string) string {

@@ -36,7 +36,7 @@ func (b *book) credits(p Part) {
 	if len(order) == 0 && strings.TrimSpace(p.Text) == "" {
 		return
 	}
-	b.section(p.heading("Picture credits"))
+	b.section(p.heading(b.t("Picture credits")))
 	sort.Strings(order)
 	var t []string
 	for _, c := range order {
@@ -48,7 +48,7 @@ func (b *book) credits(p Part) {
 		}
 		s := strings.ReplaceAll(c, "*", "")
 		if len(nums) > 0 {
-			s += ": nos.\u00a0" + strings.Join(nums, ", ")
+			s += b.t(": nos.\u00a0%s", strings.Join(nums, ", "))
 		}
 		t = append(t, s+".")
 	}
@@ -60,13 +60,13 @@ func (b *book) colophon(p Part) {
 	text := p.Text
 	if strings.TrimSpace(text) == "" {
 		text = joinNonEmpty("\n\n", b.snap.Imprint.Colophon,
-			"Composed by Pullbook in EB Garamond, a free revival (SIL Open Font License 1.1) of a French roman and italic of the sixteenth century.")
+			b.t("Composed by Pullbook in EB Garamond, a free revival (SIL Open Font License 1.1) of a French roman and italic of the sixteenth century."))
 	}
 	b.EvenOut()
 	b.Blank()
 	b.Anchor("colophon")
-	b.Bookmark(0, p.heading("Colophon"))
-	b.listed = append(b.listed, listing{title: p.heading("Colophon"), page: b.Index(), key: "colophon"})
+	b.Bookmark(0, p.heading(b.t("Colophon")))
+	b.listed = append(b.listed, listing{title: p.heading(b.t("Colophon")), page: b.Index(), key: "colophon"})
 	w := min(b.TextWidth()*.66, 92*makeup.MM)
 	blocks := plain(b.Prose(text, w))
 	h := makeup.Stack(blocks).Height

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"pullbook/catalog"
+	"pullbook/catalog/say"
 	"pullbook/pdfout/display"
 	"pullbook/pdfout/makeup"
 )
@@ -108,7 +109,7 @@ func TestPercentWords(t *testing.T) {
 	for want, v := range map[string]catalog.Value{
 		"17.0 ± 0.4\u00a0%": {V: .17, U: .004}, "60 ± 3\u00a0%": {V: .6, U: .03}, "0.0 ± 1.0\u00a0%": {V: -.0002, U: .01}, "−1.2 ± 1.0\u00a0%": {V: -.012, U: .01},
 	} {
-		if got := percentWords(v); got != want {
+		if got := (&book{lang: say.English}).percentWords(v); got != want {
 			t.Errorf("%+v is written %q, want %q", v, got, want)
 		}
 	}

@@ -22,10 +22,10 @@ func (b *book) concordances(p Part) {
 	if len(works) == 0 {
 		return
 	}
-	b.chapter(p.heading("Concordances"), false)
+	b.chapter(p.heading(b.t("Concordances")), false)
 	text := p.Text
 	if strings.TrimSpace(text) == "" {
-		text = "The numbers of this catalogue against those of earlier lists, then each earlier list against this one. A dash marks a plate the earlier list does not have."
+		text = b.t("The numbers of this catalogue against those of earlier lists, then each earlier list against this one. A dash marks a plate the earlier list does not have.")
 	}
 	b.Flow(b.Prose(text, b.proseWidth()))
 	b.Flow([]makeup.Block{{Height: b.Lead * .8}})
@@ -53,7 +53,7 @@ func (b *book) thisToEarlier(works []*catalog.Literature) {
 	for most := map[bool]int{true: 3, false: 5}[b.TextWidth() < 150*makeup.MM]; len(works) > most; works = works[most:] {
 		b.thisToEarlier(works[:most])
 	}
-	heads := []string{"no."}
+	heads := []string{b.t("no.")}
 	var rows [][]string
 	nums := make([]map[catalog.ID][]string, len(works))
 	for i, w := range works {
@@ -94,7 +94,7 @@ func (b *book) earlierToThis(w *catalog.Literature) {
 		rows = append(rows, []string{q.theirs, q.ours})
 	}
 	b.Flow([]makeup.Block{b.keepHead(shortTitle(w), 5*b.Lead), {Height: 2}})
-	b.numberTable([]string{strings.ToLower(shortTitle(w)), "no."}, rows)
+	b.numberTable([]string{strings.ToLower(shortTitle(w)), b.t("no.")}, rows)
 }
 
 // naturalLess orders texts with figures by the figures' value.

@@ -7,7 +7,7 @@ import (
 	"time"
 
 	"pullbook/catalog"
-	"pullbook/catalog/notation"
+	"pullbook/catalog/say"
 	"pullbook/pdfout/display"
 	"pullbook/pdfout/makeup"
 	"pullbook/pdfout/typeset"
@@ -50,7 +50,7 @@ func LayDaySheet(ctx context.Context, snap *catalog.Snapshot, d DaySheet, o Opti
 	if pl == nil {
 		return nil, nil, fmt.Errorf("the plate %s is not in the catalogue", d.PlateID)
 	}
-	b.Doc.Title = typeset.Clean("Printing day: " + titleText(pl))
+	b.Doc.Title = typeset.Clean(b.t("Printing day: %s", b.titleText(pl)))
 	b.StartArabic()
 	b.Blank()
 	b.Y = b.Top() - 10*makeup.MM
@@ -58,7 +58,7 @@ func LayDaySheet(ctx context.Context, snap *catalog.Snapshot, d DaySheet, o Opti
 	b.Flow(b.twoColumns(b.dayFacts(pl, d)))
 	b.dayLines(pl, d)
 	for _, m := range b.Case.Missing() {
-		b.warn("A raised dot stands in its place: " + m.String() + ".")
+		b.warn(b.t("A raised dot stands in its place: %s.", m.String()))
 	}
 	return b.Doc, b.warnings, nil
 }
@@ -67,19 +67,19 @@ func LayDaySheet(ctx context.Context, snap *catalog.Snapshot, d DaySheet, o Opti
 func (b *book) dayHead(pl *catalog.Plate, d DaySheet) {
 	p, x, w := b.Page, b.Left(), b.TextWidth()
 	y := b.Y + 10
-	p.Text(b.Section, x, y, "printing day")
-	day := "date ____________________"
+	p.Text(b.Section, x, y, strings.ToLower(b.t("printing day")))
+	day := b.t("date ____________________")
 	if !d.Day.IsZero() {
-		day = d.Day.Format("Monday, 2 January 2006")
+		day = b.t("%s, %s", say.Word(d.Day.Weekday().String()), say.Day(d.Day))
 	}
 	p.TextRight(b.Sub, x+w, y, day)
 	p.Rule(x, y+6, w, .5, typeset.Accent)
-	title := titleText(pl)
+	title := b.titleText(pl)
 	size := b.titleSize(title, b.Styles.Title.Size*1.1, w*.7, 2)
 	lines := b.Case.Break(typeset.Paragraph{Spans: []typeset.Span{{Style: b.Styles.Title.At(size), Text: joinNonEmpty("\u2002", numberText(pl), title)}}, Width: w * .72, Ragged: true, MaxLines: 3})
 	y = p.Lines(x, y+12+size*1.05, size*1.12, lines) - size*1.12
 	if s := b.state[d.StateID]; s != nil {
-		p.TextRight(b.Styles.Title.With(b.Case.Roman).At(size*.8), x+w, y, "state "+notation.FormatState(s.N, len(b.states[pl.ID])))
+		p.TextRight(b.Styles.Title.With(b.Case.Roman).At(size*.8), x+w, y, b.t("state %s", b.stateText(s)))
 	}
 	b.Y = y + b.Lead
 }
@@ -92,7 +92,7 @@ func (b *book) dayFacts(pl *catalog.Plate, d DaySheet) []fact {
 			out = append(out, fact{label, text})
 		}
 	}
-	add("plate", joinNonEmpty(", ", pl.Metal, sizeText(pl.MeasureSize())))
+	add(b.t("plate"), joinNonEmpty(", ", b.word(pl.Metal), b.sizeText(pl.MeasureSize())))
 	last := 0
 	var lastSheet *catalog.Impression
 	for _, im := range b.impressions[pl.ID] {
@@ -101,28 +101,28 @@ func (b *book) dayFacts(pl *catalog.Plate, d DaySheet) []fact {
 		}
 	}
 	if last > 0 {
-		add("last pull", joinNonEmpty(", ", fmt.Sprint(last), b.sheetName(lastSheet), b.printedDate(lastSheet)))
+		add(b.t("last pull"), joinNonEmpty(", ", fmt.Sprint(last), b.sheetName(lastSheet), b.printedDate(lastSheet)))
 	}
 	if st := b.state[d.StateID]; st != nil {
 		if ref := b.impression[st.ReferenceID]; ref != nil {
-			add("print to", joinNonEmpty(", ", b.sheetName(ref), pullWords(ref)))
+			add(b.t("print to"), joinNonEmpty(", ", b.sheetName(ref), b.pullWords(ref)))
 		}
 	}
 	for _, e := range b.editions[pl.ID] {
-		add("edition", joinNonEmpty(", ", editionName(e), editionCount(e)))
+		add(b.t("edition"), joinNonEmpty(", ", b.editionName(e), b.editionCount(e)))
 	}
 	limit := pl.LossLimit
 	if limit == 0 {
 		limit = b.snap.Imprint.LossLimit
 	}
 	if limit > 0 {
-		add("wear limit", percentPlain(limit))
+		add(b.t("wear limit"), b.percentPlain(limit))
 	}
 	hours := b.snap.Imprint.DryHours
 	if hours == 0 {
 		hours = 48
 	}
-	add("drying", fmt.Sprintf("%d hours before a sheet is handled", hours))
+	add(b.t("drying"), b.t("%d hours before a sheet is handled", hours))
 	return out
 }
 
@@ -130,15 +130,17 @@ func (b *book) dayFacts(pl *catalog.Plate, d DaySheet) []fact {
 func (b *book) dayLines(pl *catalog.Plate, d DaySheet) {
 	cautions := d.Cautions
 	if cautions == nil {
-		cautions = usualCautions
+		for _, c := range usualCautions {
+			cautions = append(cautions, b.word(c))
+		}
 	}
-	text := strings.Join(cautions, " ") + " The maker’s data sheet, local rules and trained practice come first."
+	text := strings.Join(cautions, " ") + " " + b.t("The maker’s data sheet, local rules and trained practice come first.")
 	note := makeup.Stack(b.note(text, b.TextWidth()))
 	next := 0
 	for _, im := range b.impressions[pl.ID] {
 		next = max(next, im.Pull)
 	}
-	heads := []makeup.Column{{Head: "pull", Width: 26, Right: true}, {Head: "paper", Share: 1.1}, {Head: "ink, wiping", Share: 1.3}, {Head: "kind, number", Share: .9}, {Head: "remarks", Share: 1.8}, {Head: "dry from", Share: .8}}
+	heads := []makeup.Column{{Head: b.t("pull"), Width: 26, Right: true}, {Head: b.t("paper"), Share: 1.1}, {Head: b.t("ink, wiping"), Share: 1.3}, {Head: b.t("kind, number"), Share: .9}, {Head: b.t("remarks"), Share: 1.8}, {Head: b.t("dry from"), Share: .8}}
 	row := 8.6 * makeup.MM
 	t := makeup.Table{Lead: b.tableLead(), Gap: 9, Columns: heads}
 	b.Y += b.Lead

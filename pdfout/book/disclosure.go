@@ -7,6 +7,7 @@ import (
 
 	"pullbook/catalog"
 	"pullbook/catalog/notation"
+	"pullbook/catalog/say"
 	"pullbook/pdfout/makeup"
 )
 
@@ -20,18 +21,21 @@ type disclosed struct{ asked, answer string }
 // disclosureBlocks sets the list, every unknown fact said to be so, and the
 // words that local law decides.
 func (b *book) disclosureBlocks(pl *catalog.Plate, im *catalog.Impression) []makeup.Block {
-	t := makeup.Table{Lead: b.tableLead(), Gap: 12, Columns: []makeup.Column{{Head: "fact", Share: 1}, {Head: "this impression", Share: 1.3}}}
+	t := makeup.Table{Lead: b.tableLead(), Gap: 12, Columns: []makeup.Column{{Head: b.t("fact"), Share: 1}, {Head: b.t("this impression"), Share: 1.3}}}
 	for _, d := range b.disclosure(pl, im) {
-		cells := makeup.Cells(b.Table, d.asked, d.answer)
+		answer := d.answer
+		if answer == notKnown {
+			answer = b.t("not known")
+		}
+		cells := makeup.Cells(b.Table, b.word(d.asked), answer)
 		if d.answer == notKnown {
 			cells[1].Spans[0].Style = b.TableItalic
 		}
 		t.Rows = append(t.Rows, cells)
 	}
-	out := []makeup.Block{b.sectionHead("Facts usually asked when prints are sold", b.TextWidth())}
+	out := []makeup.Block{b.sectionHead(b.t("Facts usually asked when prints are sold"), b.TextWidth())}
 	out = append(out, b.TableBlocks(t, b.TextWidth())...)
-	return append(out, b.note("These are facts that laws on the sale of prints usually ask; which are asked, and in what form, differs from place to place. "+
-		"Local law decides. This list is drawn from the catalogue’s records and is no legal statement.", b.TextWidth())...)
+	return append(out, b.note(b.t("These are facts that laws on the sale of prints usually ask; which are asked, and in what form, differs from place to place. Local law decides. This list is drawn from the catalogue’s records and is no legal statement."), b.TextWidth())...)
 }
 
 // disclosure answers each fact from the records; the facts are those of
@@ -52,30 +56,30 @@ func (b *book) disclosure(pl *catalog.Plate, im *catalog.Impression) []disclosed
 		case n > 0:
 			return fmt.Sprint(n)
 		case ed.ID != "" && !slices.Contains(ed.NotKnown, field):
-			return "none recorded"
+			return b.t("none recorded")
 		}
 		return notKnown
 	}
 	numbered := ""
 	if ed.Size > 0 {
-		numbered = joinNonEmpty(", ", fmt.Sprint(ed.Size), ed.Scheme, ed.Signed)
+		numbered = joinNonEmpty(", ", fmt.Sprint(ed.Size), b.word(ed.Scheme), ed.Signed)
 	}
 	return []disclosed{
 		{"name of the artist", or(b.personName(pl.MakerID))},
-		{"signature", or(joinNonEmpty("; ", im.Signature, inscriptionText(im.Inscriptions)))},
+		{"signature", or(joinNonEmpty("; ", im.Signature, b.inscriptionText(im.Inscriptions)))},
 		{"artist’s approval", b.approval(im)},
-		{"medium or process", or(joinNonEmpty(", ", techniqueText(pl.Techniques), pl.Metal))},
-		{"photomechanical reproduction of another work", photomechanical(pl)},
+		{"medium or process", or(joinNonEmpty(", ", b.techniqueText(pl.Techniques), b.word(pl.Metal)))},
+		{"photomechanical reproduction of another work", b.photomechanical(pl)},
 		{"who made the image on the plate", or(b.personName(pl.MakerID))},
 		{"made or printed after the artist’s death", b.posthumous(pl, ed)},
 		{"restrike, later edition or reworked plate", b.restrike(pl, im, ed)},
 		{"year printed", or(b.yearPrinted(im, ed))},
-		{"limited edition", limited(ed)},
+		{"limited edition", b.limited(ed)},
 		{"number signed or numbered", or(numbered)},
 		{"number unsigned or unnumbered", number(ed.Others, "others")},
-		{"proofs outside the edition", or(outside(&catalog.Edition{Artists: ed.Artists, Printers: ed.Printers, Trials: ed.Trials}))},
+		{"proofs outside the edition", or(b.outside(&catalog.Edition{Artists: ed.Artists, Printers: ed.Printers, Trials: ed.Trials}))},
 		{"hors commerce", number(ed.HorsComm, "hors_commerce")},
-		{"total size of the edition", totalSize(ed)},
+		{"total size of the edition", b.totalSize(ed)},
 		{"what became of the plate", b.plateFate(pl, ed)},
 		{"other plates of the same image", notKnown},
 		{"other editions from this plate", b.otherEditions(pl, ed)},
@@ -98,41 +102,41 @@ func (b *book) approval(im *catalog.Impression) string {
 	st := b.state[im.StateID]
 	switch {
 	case im.Kind == catalog.KindBAT:
-		return "this sheet is the bon à tirer"
+		return b.t("this sheet is the bon à tirer")
 	case im.Decision.Verdict == "sign":
-		return joinNonEmpty(", ", "passed for signing", im.Decision.By)
+		return joinNonEmpty(", ", b.t("passed for signing"), im.Decision.By)
 	case st != nil && b.impression[st.ReferenceID] != nil && b.impression[st.ReferenceID].Kind == catalog.KindBAT:
-		return "printed to a bon à tirer"
+		return b.t("printed to a bon à tirer")
 	}
 	return notKnown
 }
 
 // photomechanical says whether a technique recorded is one of camera and
 // light.
-func photomechanical(pl *catalog.Plate) string {
+func (b *book) photomechanical(pl *catalog.Plate) string {
 	if len(pl.Techniques) == 0 {
 		return notKnown
 	}
 	for _, t := range pl.Techniques {
 		if w := strings.ToLower(string(t)); strings.Contains(w, "photo") || strings.Contains(w, "heliograv") {
-			return "yes: " + string(t)
+			return b.t("yes: %s", say.Word(t))
 		}
 	}
-	return "none recorded"
+	return b.t("none recorded")
 }
 
 // posthumous compares the artist’s death with the year of the plate and of
 // printing.
 func (b *book) posthumous(pl *catalog.Plate, ed *catalog.Edition) string {
 	if ed.Kind == "posthumous" {
-		return "yes, printed after the artist’s death"
+		return b.t("yes, printed after the artist’s death")
 	}
 	p := b.people[pl.MakerID]
 	if p == nil {
 		return notKnown
 	}
 	if p.Died.IsZero() {
-		return "no death recorded"
+		return b.t("no death recorded")
 	}
 	died, ok1 := lastYear(p.Died)
 	made, ok2 := lastYear(ed.Date)
@@ -140,9 +144,9 @@ func (b *book) posthumous(pl *catalog.Plate, ed *catalog.Edition) string {
 	case !ok1 || !ok2:
 		return notKnown
 	case made > died:
-		return fmt.Sprintf("yes: the artist died in %d", died)
+		return b.t("yes: the artist died in %d", died)
 	case made < died:
-		return "no"
+		return b.t("no")
 	}
 	return notKnown
 }
@@ -161,10 +165,10 @@ func lastYear(d catalog.Date) (int64, bool) {
 func (b *book) restrike(pl *catalog.Plate, im *catalog.Impression, ed *catalog.Edition) string {
 	var out []string
 	if ed.Kind == "restrike" {
-		out = append(out, "restrike")
+		out = append(out, b.t("restrike"))
 	}
 	if st := b.state[im.StateID]; st != nil && st.N > 1 {
-		out = append(out, "plate reworked: state "+notation.Roman(st.N))
+		out = append(out, b.t("plate reworked: state %s", notation.Roman(st.N)))
 	}
 	switch {
 	case len(out) > 0:
@@ -172,7 +176,7 @@ func (b *book) restrike(pl *catalog.Plate, im *catalog.Impression, ed *catalog.E
 	case ed.ID == "":
 		return notKnown
 	}
-	return "none recorded"
+	return b.t("none recorded")
 }
 
 // yearPrinted is the year of printing as well as it is known.
@@ -181,21 +185,21 @@ func (b *book) yearPrinted(im *catalog.Impression, ed *catalog.Edition) string {
 	case !im.PulledAt.IsZero():
 		return fmt.Sprint(im.PulledAt.UTC().Year())
 	case !im.Printed.IsZero():
-		return dateText(im.Printed)
+		return b.dateText(im.Printed)
 	}
-	return dateText(ed.Date)
+	return b.dateText(ed.Date)
 }
 
 // limited says whether the edition is limited.
-func limited(ed *catalog.Edition) string {
+func (b *book) limited(ed *catalog.Edition) string {
 	if ed.Size > 0 {
-		return fmt.Sprintf("yes, to %d", ed.Size)
+		return b.t("yes, to %d", ed.Size)
 	}
 	return notKnown
 }
 
 // totalSize adds up all impressions of the edition.
-func totalSize(ed *catalog.Edition) string {
+func (b *book) totalSize(ed *catalog.Edition) string {
 	n := ed.Size + ed.Artists + ed.Printers + ed.HorsComm + ed.Trials + ed.Others
 	if n == 0 {
 		return notKnown
@@ -212,7 +216,7 @@ func (b *book) plateFate(pl *catalog.Plate, ed *catalog.Edition) string {
 	if fate == "" || fate == catalog.FateUnknown {
 		return notKnown
 	}
-	return joinNonEmpty(" ", string(fate), dateText(pl.FateDate))
+	return joinNonEmpty(" ", b.word(string(fate)), b.dateText(pl.FateDate))
 }
 
 // otherEditions lists the other editions from the plate.
@@ -220,14 +224,14 @@ func (b *book) otherEditions(pl *catalog.Plate, ed *catalog.Edition) string {
 	var out []string
 	for _, e := range b.editions[pl.ID] {
 		if e.ID != ed.ID {
-			out = append(out, joinNonEmpty(", ", editionName(e), dateText(e.Date), editionCount(e)))
+			out = append(out, joinNonEmpty(", ", b.editionName(e), b.dateText(e.Date), b.editionCount(e)))
 		}
 	}
 	switch {
 	case len(out) > 0:
 		return strings.Join(out, "; ")
 	case len(b.editions[pl.ID]) > 0:
-		return "none recorded"
+		return b.t("none recorded")
 	}
 	return notKnown
 }

@@ -1,11 +1,11 @@
 package book
 
 import (
-	"fmt"
 	"strings"
 
 	"pullbook/catalog"
 	"pullbook/catalog/notation"
+	"pullbook/catalog/say"
 	"pullbook/pdfout/display"
 	"pullbook/pdfout/makeup"
 	"pullbook/pdfout/typeset"
@@ -17,7 +17,7 @@ func (b *book) entries(p Part) error {
 	if len(plates) == 0 {
 		return nil
 	}
-	usual := map[Kind]string{Plates: "The plates", Addenda: "Addenda", DoubtfulPart: "Doubtful works", RejectedPart: "Rejected works"}[p.Kind]
+	usual := b.word(map[Kind]string{Plates: "The plates", Addenda: "Addenda", DoubtfulPart: "Doubtful works", RejectedPart: "Rejected works"}[p.Kind])
 	b.chapter(p.heading(usual), true)
 	if s := strings.TrimSpace(p.Text); s != "" {
 		b.Flow(b.Prose(s, b.proseWidth()))
@@ -32,7 +32,7 @@ func (b *book) entries(p Part) error {
 		b.entry(pl)
 		b.done++
 		if b.opt.Progress != nil {
-			b.opt.Progress(b.done, len(b.snap.Plates), titleText(pl))
+			b.opt.Progress(b.done, len(b.snap.Plates), b.titleText(pl))
 		}
 	}
 	b.Verso = strings.ToLower(b.title())
@@ -41,17 +41,14 @@ func (b *book) entries(p Part) error {
 
 // partNote says in a sentence what the part holds.
 func (b *book) partNote(k Kind, plates []*catalog.Plate) string {
-	n := fmt.Sprintf("%d entries", len(plates))
-	if len(plates) == 1 {
-		n = "One entry"
-	}
+	n := say.Count(len(plates), "%d entry", "%d entries")
 	switch k {
 	case Addenda:
-		return n + ": works that came to light after the numbering was fixed."
+		return b.t("%s: works that came to light after the numbering was fixed.", n)
 	case DoubtfulPart:
-		return n + ": works that may be by the printmaker, without certain proof."
+		return b.t("%s: works that may be by the printmaker, without certain proof.", n)
 	case RejectedPart:
-		return n + ": works once given to the printmaker and not by that hand."
+		return b.t("%s: works once given to the printmaker and not by that hand.", n)
 	}
 	return ""
 }
@@ -60,7 +57,7 @@ func (b *book) partNote(k Kind, plates []*catalog.Plate) string {
 // technique, dimensions; the reproduction; facts; states; editions;
 // impressions; wear; remarks; exhibitions; literature.
 func (b *book) entry(pl *catalog.Plate) {
-	title := titleText(pl)
+	title := b.titleText(pl)
 	facts := b.factBlocks(pl)
 	body, states := b.bodyBlocks(pl)
 	short := makeup.Stack(body).Height+makeup.Stack(facts).Height < b.Depth()*.4
@@ -163,7 +160,7 @@ func (b *book) entryHead(pl *catalog.Plate, title string) {
 	if num != "" {
 		tx = x + max(p.Text(numStyle, x-1, base, num)+11, 34)
 	}
-	date := dateText(pl.Date)
+	date := b.dateText(pl.Date)
 	dateStyle := b.Sub
 	dw := dateStyle.Width(date)
 	if dw > w*.3 {
@@ -176,14 +173,18 @@ func (b *book) entryHead(pl *catalog.Plate, title string) {
 	st := b.Styles.Title.At(size)
 	lines := b.Case.Break(typeset.Paragraph{Spans: []typeset.Span{{Style: st, Text: title}}, Width: room, Ragged: true, MaxLines: 3})
 	if len(lines) > 0 && lines[len(lines)-1].Cut {
-		b.warn(fmt.Sprintf("No. %s: the title is too long for its place and was cut there; it stands whole under “titles”.", num))
+		b.warn(b.t("No. %s: the title is too long for its place and was cut there; it stands whole under “titles”.", num))
 	}
 	y := p.Lines(tx, base-5, size*1.12, lines) - size*1.12
 	p.TextRight(dateStyle, x+w, base-5, date)
 	y += b.Lead * 1.25
-	technique := upperFirst(techniqueText(pl.Techniques))
+	technique := upperFirst(b.techniqueText(pl.Techniques))
 	if pl.Metal != "" {
-		technique = joinNonEmpty(" on ", technique, pl.Metal)
+		if technique != "" {
+			technique = b.t("%s on %s", technique, say.Word(pl.Metal))
+		} else {
+			technique = upperFirst(b.word(pl.Metal))
+		}
 	}
 	size2 := b.sizeLine(pl)
 	sw := b.Body.Width(size2)
@@ -197,9 +198,9 @@ func (b *book) entryHead(pl *catalog.Plate, title string) {
 func (b *book) sizeLine(pl *catalog.Plate) string {
 	switch {
 	case !pl.Mark.IsZero():
-		return "plate mark " + sizeText(pl.Mark)
+		return b.t("plate mark %s", b.sizeText(pl.Mark))
 	case !pl.Copper.IsZero():
-		return "plate " + sizeText(pl.Copper)
+		return b.t("plate %s", b.sizeText(pl.Copper))
 	}
 	return ""
 }
@@ -220,7 +221,7 @@ func (b *book) reproduction(pl *catalog.Plate, maxH float64) makeup.Block {
 	v, err := b.plateView(photo, size)
 	if err != nil || v == nil {
 		if err != nil {
-			b.warn(fmt.Sprintf("No. %s: no reproduction: %v.", numberText(pl), err))
+			b.warn(b.t("No. %s: no reproduction: %v.", numberText(pl), err))
 		}
 		return makeup.Block{}
 	}
@@ -229,16 +230,16 @@ func (b *book) reproduction(pl *catalog.Plate, maxH float64) makeup.Block {
 	if r.H > maxH {
 		r = display.Rect{W: maxH / v.aspect(), H: maxH}
 	}
-	scale := "not to scale"
+	scale := b.t("not to scale")
 	paint := func(p *display.Page, at display.Rect) { v.whole(p, at) }
 	if v.located {
 		box := v.surround(size, w, maxH)
 		k := fitScale(box[2]-box[0], box[3]-box[1], w, maxH)
 		r = display.Rect{W: (box[2] - box[0]) * makeup.MM * k, H: (box[3] - box[1]) * makeup.MM * k}
-		scale = scaleWords(k)
+		scale = b.scaleWords(k)
 		paint = func(p *display.Page, at display.Rect) {
 			v.draw(p, box, at)
-			b.checkPPI(v, k, fmt.Sprintf("No. %s", numberText(pl)))
+			b.checkPPI(v, k, b.t("No. %s", numberText(pl)))
 		}
 	}
 	scaleWidth := b.CaptionRoman.Width(scale)
@@ -270,7 +271,7 @@ func (v *view) surround(size catalog.Size, w, maxH float64) [4]float64 {
 func (b *book) captionWords(pl *catalog.Plate, st *catalog.State, ph *catalog.Photograph) string {
 	words := ""
 	if n := len(b.states[pl.ID]); n > 1 {
-		words = "State " + notation.Roman(st.N)
+		words = b.t("State %s", notation.Roman(st.N))
 	}
 	im := b.impression[ph.ImpressionID]
 	if im == nil {
@@ -291,5 +292,5 @@ func (b *book) sheetName(im *catalog.Impression) string {
 	case im.Ordinal > 0 || im.Kind == catalog.KindArtist || im.Kind == catalog.KindPrinter || im.Kind == catalog.KindHorsCommerce || im.Kind == catalog.KindTrial:
 		return notation.FormatEdition(im.Kind, im.Ordinal, im.OutOf)
 	}
-	return string(im.Kind)
+	return b.word(string(im.Kind))
 }

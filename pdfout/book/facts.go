@@ -26,6 +26,9 @@ func (b *book) twoColumns(facts []fact) []makeup.Block {
 	gap := 8 * makeup.MM
 	w := (b.TextWidth() - gap) / 2
 	label := 0.0
+	for i := range facts {
+		facts[i].label = strings.ToLower(facts[i].label) // set in small capitals
+	}
 	for _, f := range facts {
 		label = max(label, b.Label.Width(f.label)+9)
 	}
@@ -86,26 +89,26 @@ func (b *book) facts(pl *catalog.Plate) []fact {
 			out = append(out, fact{label, text})
 		}
 	}
-	add("titles", b.otherTitles(pl))
-	add("by", b.makerNote(pl))
-	add("plate", b.plateFacts(pl))
-	add("lettering", inscriptionText(pl.Inscriptions))
-	add("sheets", b.sheetRange(pl))
-	add("papers", b.papersOf(pl))
-	add("printed by", b.printersOf(pl))
-	add("in", b.groupsOf(pl))
-	add("earlier lists", b.earlier(pl))
-	add("subjects", strings.Join(pl.Subjects, ", "))
+	add(b.t("titles"), b.otherTitles(pl))
+	add(b.t("by"), b.makerNote(pl))
+	add(b.t("plate"), b.plateFacts(pl))
+	add(b.t("lettering"), b.inscriptionText(pl.Inscriptions))
+	add(b.t("sheets"), b.sheetRange(pl))
+	add(b.t("papers"), b.papersOf(pl))
+	add(b.t("printed by"), b.printersOf(pl))
+	add(b.t("in"), b.groupsOf(pl))
+	add(b.t("earlier lists"), b.earlier(pl))
+	add(b.t("subjects"), strings.Join(pl.Subjects, ", "))
 	var unknown []string
 	for _, f := range pl.NotKnown {
-		unknown = append(unknown, fieldWords(f))
+		unknown = append(unknown, b.word(b.fieldWords(f)))
 	}
-	add("not known", strings.Join(unknown, ", "))
+	add(b.t("not known"), strings.Join(unknown, ", "))
 	return out
 }
 
 // fieldWords names a field of a record in words.
-func fieldWords(name string) string {
+func (b *book) fieldWords(name string) string {
 	if w, ok := map[string]string{"mark": "size of the plate mark", "copper": "size of the metal", "metal": "metal", "date": "date",
 		"fate": "fate of the plate", "fate_date": "date of its fate", "maker_id": "printmaker", "thickness_mm": "thickness",
 		"paper_id": "paper", "printer_id": "printer", "publisher_id": "publisher", "size": "size of the edition",
@@ -123,7 +126,7 @@ func (b *book) otherTitles(pl *catalog.Plate) string {
 			if len([]rune(t.Text)) > 120 {
 				out = append(out, "*"+cutText(strings.ReplaceAll(t.Text, "*", ""), 500)+"*")
 			} else if t.Given == "supplied" {
-				out = append(out, "the title is supplied")
+				out = append(out, b.t("the title is supplied"))
 			}
 			continue
 		}
@@ -148,52 +151,52 @@ func (b *book) makerNote(pl *catalog.Plate) string {
 func (b *book) plateFacts(pl *catalog.Plate) string {
 	var out []string
 	if pl.Metal != "" {
-		out = append(out, pl.Metal)
+		out = append(out, b.word(pl.Metal))
 	}
 	if !pl.Copper.IsZero() {
-		out = append(out, sizeText(pl.Copper))
+		out = append(out, b.sizeText(pl.Copper))
 	}
 	if pl.ThicknessMM > 0 {
-		out = append(out, fmt.Sprintf("%s\u00a0mm thick", trimNumber(pl.ThicknessMM)))
+		out = append(out, b.t("%s\u00a0mm thick", b.trimNumber(pl.ThicknessMM)))
 	}
 	if pl.BevelMM > 0 {
-		out = append(out, fmt.Sprintf("bevel %s\u00a0mm", trimNumber(pl.BevelMM)))
+		out = append(out, b.t("bevel %s\u00a0mm", b.trimNumber(pl.BevelMM)))
 	}
 	if pl.SteelFaced {
-		s := "steel-faced"
+		s := b.t("steel-faced")
 		if pl.SteelFacedAtPull > 0 {
-			s += fmt.Sprintf(" at pull %d", pl.SteelFacedAtPull)
+			s = b.t("steel-faced at pull %d", pl.SteelFacedAtPull)
 		}
 		out = append(out, s)
 	}
 	text := strings.Join(out, ", ")
 	fate := ""
 	if pl.Fate != "" {
-		fate = joinNonEmpty(" ", string(pl.Fate), dateText(pl.FateDate))
+		fate = joinNonEmpty(" ", b.word(string(pl.Fate)), b.dateText(pl.FateDate))
 		if pl.Fate == catalog.FateUnknown {
-			fate = "its fate is not known"
+			fate = b.t("its fate is not known")
 		}
 	}
 	return joinNonEmpty(". ", joinNonEmpty("; ", text, fate), strings.TrimSuffix(pl.FateNote, "."))
 }
 
 // trimNumber writes a number to the tenth, without a needless zero.
-func trimNumber(v float64) string {
-	return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0")
+func (b *book) trimNumber(v float64) string {
+	return b.lang.Figure(strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0"))
 }
 
 // inscriptionText transcribes inscriptions: line ends as strokes, place after
 // the text.
-func inscriptionText(list []catalog.Inscription) string {
+func (b *book) inscriptionText(list []catalog.Inscription) string {
 	var out []string
 	for _, in := range list {
 		text := strings.Join(strings.FieldsFunc(in.Text, func(r rune) bool { return r == '\n' || r == '\r' }), " | ")
-		s := "‘" + text + "’"
-		if w := joinNonEmpty(", ", in.Medium, in.Place); w != "" {
+		s := b.t("‘%s’", text)
+		if w := joinNonEmpty(", ", b.word(in.Medium), in.Place); w != "" {
 			s += " " + w
 		}
 		if in.By != "" {
-			s += ", by " + in.By
+			s += b.t(", by %s", in.By)
 		}
 		out = append(out, s)
 	}
@@ -212,11 +215,11 @@ func (b *book) sheetRange(pl *catalog.Plate) string {
 		return ""
 	}
 	sort.Slice(sizes, func(i, j int) bool { return sizes[i].HeightMM*sizes[i].WidthMM < sizes[j].HeightMM*sizes[j].WidthMM })
-	first, last := sizeText(sizes[0]), sizeText(sizes[len(sizes)-1])
+	first, last := b.sizeText(sizes[0]), b.sizeText(sizes[len(sizes)-1])
 	if first == last {
 		return first
 	}
-	return strings.TrimSuffix(first, "\u00a0mm") + " to " + last
+	return b.t("%s to %s", strings.TrimSuffix(first, "\u00a0mm"), last)
 }
 
 // papersOf lists the papers its impressions are on, most used first.
@@ -235,19 +238,19 @@ func (b *book) papersOf(pl *catalog.Plate) string {
 	sort.SliceStable(ids, func(i, j int) bool { return count[ids[i]] > count[ids[j]] })
 	var out []string
 	for _, id := range ids {
-		out = append(out, paperWords(b.papers[id]))
+		out = append(out, b.paperWords(b.papers[id]))
 	}
 	return strings.Join(out, "; ")
 }
 
 // paperWords names a paper: "estuary wove, 250 g/m²".
-func paperWords(p *catalog.Paper) string {
+func (b *book) paperWords(p *catalog.Paper) string {
 	s := p.Name
 	if p.Kind != "" && !strings.Contains(strings.ToLower(p.Name), strings.ToLower(p.Kind)) {
-		s += ", " + p.Kind
+		s += ", " + b.word(p.Kind)
 	}
 	if p.WeightGSM > 0 {
-		s += fmt.Sprintf(", %s\u00a0g/m²", trimNumber(p.WeightGSM))
+		s += b.t(", %s\u00a0g/m²", b.trimNumber(p.WeightGSM))
 	}
 	return s
 }
@@ -268,7 +271,7 @@ func (b *book) printersOf(pl *catalog.Plate) string {
 	for _, e := range b.editions[pl.ID] {
 		add(b.personName(e.PrinterID))
 		if n := b.personName(e.Publisher); n != "" {
-			add("published by " + n)
+			add(b.t("published by %s", n))
 		}
 	}
 	return strings.Join(out, "; ")
@@ -279,7 +282,7 @@ func (b *book) groupsOf(pl *catalog.Plate) string {
 	var out []string
 	for _, id := range pl.GroupIDs {
 		if g := b.groups[id]; g != nil {
-			out = append(out, joinNonEmpty(", ", joinNonEmpty(" ", g.Kind, "*"+strings.ReplaceAll(g.Title, "*", "")+"*"), dateText(g.Date)))
+			out = append(out, joinNonEmpty(", ", joinNonEmpty(" ", b.word(g.Kind), "*"+strings.ReplaceAll(g.Title, "*", "")+"*"), b.dateText(g.Date)))
 		}
 	}
 	return strings.Join(out, "; ")

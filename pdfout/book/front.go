@@ -24,14 +24,14 @@ func (b *book) halfTitle() {
 func (b *book) titlePage() {
 	b.EvenOut()
 	b.Blank()
-	b.Bookmark(0, "Title page")
+	b.Bookmark(0, b.t("Title page"))
 	im := b.snap.Imprint
 	w := b.TextWidth() * .92
 	y := b.Height * makeup.MM * .22
 	set := func(st typeset.Style, text string, lead float64, max int) {
 		lines := b.Case.Break(typeset.Paragraph{Spans: []typeset.Span{{Style: st, Text: text}}, Width: w, Ragged: true, MaxLines: max})
 		if len(lines) > 0 && lines[len(lines)-1].Cut {
-			b.warn("The title page: a text is too long for it and was cut.")
+			b.warn(b.t("The title page: a text is too long for it and was cut."))
 		}
 		y = b.Page.Lines(b.Left(), y, lead, lines)
 	}
@@ -80,13 +80,12 @@ func (b *book) imprintPage(p Part) {
 	if strings.TrimSpace(text) == "" {
 		var parts []string
 		if s := joinNonEmpty(", ", im.Publisher, im.Place, im.Year); s != "" {
-			parts = append(parts, "Published by "+s+".")
+			parts = append(parts, b.t("Published by %s.", s))
 		}
 		if im.Rights != "" {
 			parts = append(parts, im.Rights)
 		}
-		parts = append(parts, "Facts, measurements and photographs are those of the catalogue on the day this book was made. "+
-			"Statements of edition do not replace what local law may ask to be disclosed when prints are sold.")
+		parts = append(parts, b.t("Facts, measurements and photographs are those of the catalogue on the day this book was made. Statements of edition do not replace what local law may ask to be disclosed when prints are sold."))
 		text = strings.Join(parts, "\n\n")
 	}
 	var blocks []makeup.Block
@@ -136,13 +135,13 @@ func (b *book) keepContents(p Part) {
 	}
 	b.standIns = append(b.standIns, standIn{len(b.Doc.Pages), n})
 	key := fmt.Sprintf("part-%d", len(b.listed))
-	b.listed = append(b.listed, listing{kind: -1, title: p.heading("Contents"), page: len(b.Doc.Pages), key: key})
-	b.Recto = strings.ToLower(p.heading("Contents"))
+	b.listed = append(b.listed, listing{kind: -1, title: p.heading(b.t("Contents")), page: len(b.Doc.Pages), key: key})
+	b.Recto = strings.ToLower(p.heading(b.t("Contents")))
 	for i := range n {
 		if i == 0 {
 			b.Open()
 			b.Anchor(key)
-			b.Bookmark(0, p.heading("Contents"))
+			b.Bookmark(0, p.heading(b.t("Contents")))
 		} else {
 			b.Next()
 		}
@@ -216,12 +215,12 @@ func (b *book) abbreviations(p Part) {
 	var rows [][2]string
 	for _, l := range b.snap.Literature {
 		if l.Short != "" {
-			rows = append(rows, [2]string{l.Short, joinNonEmpty(", ", l.Authors, "*"+l.Title+"*", l.Published, dateText(l.Year))})
+			rows = append(rows, [2]string{l.Short, joinNonEmpty(", ", l.Authors, "*"+l.Title+"*", l.Published, b.dateText(l.Year))})
 		}
 	}
 	for _, e := range b.snap.Exhibitions {
 		if e.Short != "" {
-			rows = append(rows, [2]string{e.Short, joinNonEmpty(", ", "exhibition *"+e.Title+"*", e.Venue, e.Place, dateText(e.Date))})
+			rows = append(rows, [2]string{e.Short, joinNonEmpty(", ", b.t("exhibition *%s*", e.Title), e.Venue, e.Place, b.dateText(e.Date))})
 		}
 	}
 	for _, h := range b.snap.Holders {
@@ -229,18 +228,18 @@ func (b *book) abbreviations(p Part) {
 			rows = append(rows, [2]string{h.Short, joinNonEmpty(", ", h.Name, h.Place)})
 		}
 	}
-	trade := [][2]string{{"A.P.", "artist’s proof, outside the numbered edition"}, {"B.A.T.", "bon à tirer: the pull passed for printing, against which the edition is measured"},
-		{"C.P.", "cancellation proof, from the defaced plate"}, {"H.C.", "hors commerce: not for sale"}, {"P.P.", "printer’s proof"},
-		{"T.P.", "trial proof"}, {"wm", "watermark"}}
+	trade := [][2]string{{"A.P.", b.t("artist’s proof, outside the numbered edition")}, {"B.A.T.", b.t("bon à tirer: the pull passed for printing, against which the edition is measured")},
+		{"C.P.", b.t("cancellation proof, from the defaced plate")}, {"H.C.", b.t("hors commerce: not for sale")}, {"P.P.", b.t("printer’s proof")},
+		{"T.P.", b.t("trial proof")}, {"wm", b.t("watermark")}}
 	if len(rows) == 0 && len(b.snap.Impressions) == 0 && p.Text == "" {
 		return
 	}
-	b.chapter(p.heading("Abbreviations"), false)
+	b.chapter(p.heading(b.t("Abbreviations")), false)
 	b.Flow(b.Prose(p.Text, b.proseWidth()))
 	if len(rows) > 0 {
-		b.Flow(b.terms("Literature, exhibitions, collections", rows))
+		b.Flow(b.terms(b.t("Literature, exhibitions, collections"), rows))
 	}
-	b.Flow(b.terms("Impressions", trade))
+	b.Flow(b.terms(b.t("Impressions"), trade))
 }
 
 // terms sets a list of short forms and what they stand for.
@@ -281,7 +280,7 @@ func (b *book) chronology(p Part) {
 		if pl.Date.IsZero() || pl.Standing == catalog.Rejected {
 			continue
 		}
-		key, when := pl.Date.EDTF, dateText(pl.Date)
+		key, when := pl.Date.EDTF, b.dateText(pl.Date)
 		if key == "" {
 			key = "~" + when
 		}
@@ -298,7 +297,7 @@ func (b *book) chronology(p Part) {
 		return
 	}
 	sortBy(lines, func(l line) string { return l.key })
-	b.chapter(p.heading("Chronology"), false)
+	b.chapter(p.heading(b.t("Chronology")), false)
 	b.Flow(b.Prose(p.Text, b.proseWidth()))
 	left := 30 * makeup.MM
 	width := min(b.TextWidth(), b.proseWidth()) - left
@@ -309,7 +308,7 @@ func (b *book) chronology(p Part) {
 			if i > 0 {
 				spans = append(spans, typeset.Span{Style: b.Body, Text: "; "})
 			}
-			spans = append(spans, typeset.Span{Style: b.Styles.Italic, Text: titleText(pl)}, typeset.Span{Style: b.Body.In(typeset.Grey), Text: " " + tie(numberText(pl))})
+			spans = append(spans, typeset.Span{Style: b.Styles.Italic, Text: b.titleText(pl)}, typeset.Span{Style: b.Body.In(typeset.Grey), Text: " " + tie(numberText(pl))})
 		}
 		set := b.Case.Break(typeset.Paragraph{Spans: spans, Width: width, Ragged: true, MaxLines: 40})
 		when := b.Case.Break(typeset.Paragraph{Spans: []typeset.Span{{Style: b.Body, Text: l.when}}, Width: left - 10, Ragged: true, MaxLines: 4})

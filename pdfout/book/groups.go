@@ -23,7 +23,7 @@ func (b *book) groupsPart(p Part) {
 		return
 	}
 	sortBy(groups, func(g *catalog.Group) string { return dateKey(g.Date.EDTF) + filingKey(g.Title) })
-	b.chapter(p.heading("Portfolios and series"), false)
+	b.chapter(p.heading(b.t("Portfolios and series")), false)
 	b.Flow(b.Prose(p.Text, b.proseWidth()))
 	for _, g := range groups {
 		b.Flow(b.groupBlocks(g))
@@ -45,7 +45,7 @@ func (b *book) platesOf(group catalog.ID) []*catalog.Plate {
 func (b *book) groupBlocks(g *catalog.Group) []makeup.Block {
 	width := min(b.TextWidth(), b.proseWidth())
 	spans := []typeset.Span{{Style: b.Styles.Italic.At(b.TextSize * 1.25), Text: g.Title}}
-	if s := joinNonEmpty(", ", g.Kind, dateText(g.Date)); s != "" {
+	if s := joinNonEmpty(", ", b.word(g.Kind), b.dateText(g.Date)); s != "" {
 		spans = append(spans, typeset.Span{Style: b.Body.In(typeset.Grey), Text: "\u2002 " + s})
 	}
 	out := makeup.LineBlocks(b.Case.Break(typeset.Paragraph{Spans: spans, Width: width, Ragged: true, MaxLines: 4}), b.Lead*1.2)
@@ -64,8 +64,8 @@ func (b *book) groupBlocks(g *catalog.Group) []makeup.Block {
 	}
 	for _, pl := range b.platesOf(g.ID) {
 		num := numberText(pl)
-		lines := b.Case.Break(typeset.Paragraph{Spans: []typeset.Span{{Style: b.Styles.Italic, Text: titleText(pl)},
-			{Style: b.Body.In(typeset.Grey), Text: "\u2002 " + dateText(pl.Date)}}, Width: width - 34, Ragged: true, MaxLines: 3})
+		lines := b.Case.Break(typeset.Paragraph{Spans: []typeset.Span{{Style: b.Styles.Italic, Text: b.titleText(pl)},
+			{Style: b.Body.In(typeset.Grey), Text: "\u2002 " + b.dateText(pl.Date)}}, Width: width - 34, Ragged: true, MaxLines: 3})
 		out = append(out, makeup.Block{Height: float64(len(lines)) * b.Lead, Draw: func(p *display.Page, x, y float64) {
 			p.TextRight(b.Table.In(typeset.Accent), x+24, y+b.Lead*.745, num)
 			p.Lines(x+34, y+b.Lead*.745, b.Lead, lines)

@@ -61,36 +61,36 @@ func (b *book) indexPart(p Part) {
 	usual := ""
 	switch p.Kind {
 	case TitleIndex:
-		usual = "Index of titles"
+		usual = b.t("Index of titles")
 		for _, pl := range b.ordered {
 			for i, t := range pl.Titles {
 				x.add(cutText(t.Text, 160), filingKey(t.Text), true, pl, i == 0)
 			}
 		}
 	case PersonIndex:
-		usual = "Index of persons"
+		usual = b.t("Index of persons")
 		b.indexPersons(&x)
 	case MethodIndex:
-		usual = "Index of techniques"
+		usual = b.t("Index of techniques")
 		for _, pl := range b.ordered {
 			for i, t := range pl.Techniques {
-				x.add(string(t), filingKey(string(t)), false, pl, i == 0)
+				x.add(b.word(string(t)), filingKey(b.word(string(t))), false, pl, i == 0)
 			}
 			for _, st := range b.states[pl.ID] {
 				for _, t := range st.Techniques {
-					x.add(string(t), filingKey(string(t)), false, pl, false)
+					x.add(b.word(string(t)), filingKey(b.word(string(t))), false, pl, false)
 				}
 			}
 		}
 	case PaperIndex:
-		usual = "Index of papers"
+		usual = b.t("Index of papers")
 		for _, im := range b.sheets() {
 			if pp := b.papers[im.PaperID]; pp != nil {
 				x.add(pp.Name, filingKey(pp.Name), false, b.plateOf(im), false)
 			}
 		}
 	case HolderIndex:
-		usual = "Index of holders"
+		usual = b.t("Index of holders")
 		for _, im := range b.sheets() {
 			h := b.holders[im.HolderID]
 			if h == nil {
@@ -98,7 +98,7 @@ func (b *book) indexPart(p Part) {
 			}
 			name := joinNonEmpty(", ", h.Name, h.Place)
 			if h.Private && !b.opt.ShowPrivate {
-				name = "private collections"
+				name = b.t("private collections")
 			}
 			x.add(name, filingKey(name), false, b.plateOf(im), false)
 		}
@@ -124,11 +124,14 @@ func (b *book) sheets() []*catalog.Impression {
 }
 
 // plateOf finds the plate of an impression.
-func (b *book) plateOf(im *catalog.Impression) *catalog.Plate {
+func (b *book) plateOf(im *catalog.Impression) *catalog.Plate { return b.plateWith(im.PlateID) }
+
+// plateWith finds a plate by its ID.
+func (b *book) plateWith(id catalog.ID) *catalog.Plate {
 	if b.plateByID == nil {
 		b.plateByID = index(b.snap.Plates, func(p *catalog.Plate) catalog.ID { return p.ID })
 	}
-	return b.plateByID[im.PlateID]
+	return b.plateByID[id]
 }
 
 // indexPersons collects printmakers, printers, publishers and former owners.

@@ -10,7 +10,6 @@ import (
 	"github.com/makiuchi-d/gozxing/qrcode/decoder"
 
 	"pullbook/catalog"
-	"pullbook/catalog/notation"
 	"pullbook/pdfout/display"
 	"pullbook/pdfout/makeup"
 	"pullbook/pdfout/typeset"
@@ -69,15 +68,15 @@ func LabelSheetNamed(name string) (LabelSheet, bool) {
 
 // LayLabels makes up labels for impressions, beginning at a place on the first
 // sheet (0 its first), so that a begun sheet can be used up.
-func LayLabels(ctx context.Context, snap *catalog.Snapshot, impressions []catalog.ID, sheet LabelSheet, start int) (*display.Document, []string, error) {
+func LayLabels(ctx context.Context, snap *catalog.Snapshot, impressions []catalog.ID, sheet LabelSheet, start int, language string) (*display.Document, []string, error) {
 	if sheet.W <= 0 || sheet.Columns <= 0 || sheet.Rows <= 0 {
 		return nil, nil, fmt.Errorf("the label sheet has no labels")
 	}
-	b, err := newBook(ctx, snap, Options{Format: makeup.Format{Name: sheet.Name, Width: sheet.PageW, Height: sheet.PageH, TextSize: 10.4, Lead: 13.2}})
+	b, err := newBook(ctx, snap, Options{Language: language, Format: makeup.Format{Name: sheet.Name, Width: sheet.PageW, Height: sheet.PageH, TextSize: 10.4, Lead: 13.2}})
 	if err != nil {
 		return nil, nil, err
 	}
-	b.Doc.Title = "Labels"
+	b.Doc.Title = b.t("Labels")
 	b.StartArabic()
 	per := sheet.Columns * sheet.Rows
 	at := max(0, start) % per
@@ -87,7 +86,7 @@ func LayLabels(ctx context.Context, snap *catalog.Snapshot, impressions []catalo
 		}
 		im := b.impression[id]
 		if im == nil {
-			b.warn(fmt.Sprintf("The impression %s is not in the catalogue and has no label.", id))
+			b.warn(b.t("The impression %s is not in the catalogue and has no label.", id))
 			continue
 		}
 		if b.Page == nil || i > 0 && at == 0 {
@@ -139,15 +138,15 @@ func (b *book) label(im *catalog.Impression, r display.Rect) error {
 		if num != "" {
 			used = p.Text(b.Body.With(b.Case.Medium).At(11*k).In(typeset.Accent), x, y, num) + 5
 		}
-		text := b.Case.Break(typeset.Paragraph{Spans: []typeset.Span{{Style: title, Text: titleText(pl)}}, Width: w, Indent: used, Ragged: true, MaxLines: 2})
+		text := b.Case.Break(typeset.Paragraph{Spans: []typeset.Span{{Style: title, Text: b.titleText(pl)}}, Width: w, Indent: used, Ragged: true, MaxLines: 2})
 		y = p.Lines(x, y, lead*1.02, text)
 		y += lead * .12
 	}
 	st := ""
 	if s := b.state[im.StateID]; s != nil {
-		st = "state " + notation.FormatState(s.N, len(b.states[im.PlateID]))
+		st = b.t("state %s", b.stateText(s))
 		if len(b.states[im.PlateID]) == 1 {
-			st = "only state"
+			st = b.t("only state")
 		}
 	}
 	line(b.Body.At(9.8*k), joinNonEmpty("\u2002", b.sheetName(im), st))

@@ -6,10 +6,14 @@ import (
 	"strings"
 
 	"pullbook/catalog"
+	"pullbook/catalog/say"
 	"pullbook/pdfout/display"
 	"pullbook/pdfout/makeup"
 	"pullbook/pdfout/typeset"
 )
+
+// ErrNoPages is returned for a book of which nothing is printed.
+var ErrNoPages = say.Errorf("the book has no pages: switch on at least one part that has something to print")
 
 // Lay makes up the whole book. The warnings are sentences about what the
 // maker of the book should see to; they do not stop it.
@@ -18,7 +22,7 @@ func Lay(ctx context.Context, snap *catalog.Snapshot, o Options) (*display.Docum
 		o.Format = makeup.Large
 	}
 	if o.Parts == nil {
-		o.Parts = DefaultParts()
+		o.Parts = PartsOf(&snap.Imprint)
 	}
 	b, err := newBook(ctx, snap, o)
 	if err != nil {
@@ -37,11 +41,11 @@ func Lay(ctx context.Context, snap *catalog.Snapshot, o Options) (*display.Docum
 		}
 	}
 	if len(b.Doc.Pages) == 0 {
-		return nil, nil, fmt.Errorf("the book has no pages: switch on at least one part that has something to print")
+		return nil, nil, ErrNoPages
 	}
 	b.contents()
 	for _, m := range b.Case.Missing() {
-		b.warn("A raised dot stands in its place: " + m.String() + ".")
+		b.warn(b.t("A raised dot stands in its place: %s.", m.String()))
 	}
 	return b.Doc, b.warnings, nil
 }
@@ -64,7 +68,7 @@ func (b *book) title() string {
 	if n := b.personName(b.snap.Imprint.MakerID); n != "" {
 		return n
 	}
-	return "Catalogue of prints"
+	return b.t("Catalogue of prints")
 }
 
 // isFront reports whether a part belongs to the front matter, which is numbered
@@ -100,7 +104,7 @@ func (b *book) part(p Part) error {
 	case Contents:
 		b.keepContents(p)
 	case Introduction:
-		b.prosePart(p, "Introduction", b.snap.Imprint.Introduction)
+		b.prosePart(p, b.t("Introduction"), b.snap.Imprint.Introduction)
 	case Notes:
 		b.notes(p)
 	case Abbreviations:

@@ -178,7 +178,7 @@ func (b *book) holderName(id catalog.ID) string {
 	case h == nil:
 		return ""
 	case h.Private && !b.opt.ShowPrivate:
-		return "private collection"
+		return b.t("private collection")
 	case h.Short != "":
 		return h.Short
 	}
@@ -187,9 +187,9 @@ func (b *book) holderName(id catalog.ID) string {
 
 // dateText writes a date as the book prints it: its reading in words, else as
 // it was written.
-func dateText(d catalog.Date) string {
+func (b *book) dateText(d catalog.Date) string {
 	if d.EDTF != "" {
-		if w := notation.DateWords(d.EDTF); w != "" {
+		if w := notation.DateWordsIn(b.lang, d.EDTF); w != "" {
 			return w
 		}
 	}
@@ -197,8 +197,15 @@ func dateText(d catalog.Date) string {
 }
 
 // sizeText writes a size with the multiplication sign.
-func sizeText(s catalog.Size) string {
-	return strings.ReplaceAll(strings.Replace(notation.FormatSize(s), " x ", " × ", 1), " ", "\u00a0")
+func (b *book) sizeText(s catalog.Size) string {
+	sides := strings.Split(strings.TrimSuffix(notation.FormatSize(s), " mm"), " x ")
+	for i := range sides {
+		sides[i] = b.lang.Figure(sides[i])
+	}
+	if sides[0] == "" {
+		return ""
+	}
+	return strings.Join(sides, "\u00a0×\u00a0") + "\u00a0mm"
 }
 
 // numberText writes a catalogue number.
@@ -207,18 +214,18 @@ func numberText(p *catalog.Plate) string {
 }
 
 // titleText is the title used; plates without one are called so.
-func titleText(p *catalog.Plate) string {
+func (b *book) titleText(p *catalog.Plate) string {
 	if t := strings.TrimSpace(p.Title()); t != "" {
 		return t
 	}
-	return "Untitled"
+	return b.t("Untitled")
 }
 
 // techniqueText joins techniques: "engraving, with drypoint and roulette".
-func techniqueText(ts []catalog.Technique) string {
+func (b *book) techniqueText(ts []catalog.Technique) string {
 	var w []string
 	for _, t := range ts {
-		w = append(w, string(t))
+		w = append(w, b.word(string(t)))
 	}
 	switch len(w) {
 	case 0:
@@ -226,9 +233,9 @@ func techniqueText(ts []catalog.Technique) string {
 	case 1:
 		return w[0]
 	case 2:
-		return w[0] + " and " + w[1]
+		return b.t("%s and %s", w[0], w[1])
 	}
-	return strings.Join(w[:len(w)-1], ", ") + " and " + w[len(w)-1]
+	return b.t("%s and %s", strings.Join(w[:len(w)-1], ", "), w[len(w)-1])
 }
 
 // upperFirst makes the first letter a capital.
@@ -239,8 +246,9 @@ func upperFirst(s string) string {
 	return s
 }
 
-// group of plates by standing and prefix: which part of the book they are in.
-func partOf(p *catalog.Plate) Kind {
+// PartOf is the part of the book a plate stands in, by its standing and the
+// prefix of its number.
+func PartOf(p *catalog.Plate) Kind {
 	switch {
 	case p.Standing == catalog.Rejected:
 		return RejectedPart
@@ -256,7 +264,7 @@ func partOf(p *catalog.Plate) Kind {
 func (l *lookup) platesIn(k Kind) []*catalog.Plate {
 	var out []*catalog.Plate
 	for _, p := range l.ordered {
-		if partOf(p) == k {
+		if PartOf(p) == k {
 			out = append(out, p)
 		}
 	}

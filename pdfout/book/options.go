@@ -5,8 +5,10 @@ package book
 
 import (
 	"context"
+	"slices"
 
 	"pullbook/catalog"
+	"pullbook/catalog/say"
 	"pullbook/pdfout/makeup"
 )
 
@@ -62,12 +64,51 @@ func DefaultParts() []Part {
 	return out
 }
 
+// PartsOf are the parts of the book as a catalogue says they are put together:
+// those it names in their order, then those it does not name, each after the
+// part it usually follows. Kinds of a later version are left out.
+func PartsOf(im *catalog.Imprint) []Part {
+	var out []Part
+	for _, p := range im.Book {
+		k := Kind(p.Kind)
+		if k == OwnText || slices.ContainsFunc(DefaultParts(), func(d Part) bool { return d.Kind == k }) {
+			out = append(out, Part{Kind: k, Heading: p.Heading, Text: p.Text, Off: p.Off})
+		}
+	}
+	before := -1 // place of the part that usually stands before
+	for _, d := range DefaultParts() {
+		at := slices.IndexFunc(out, func(p Part) bool { return p.Kind == d.Kind })
+		if at < 0 {
+			at = before + 1
+			out = slices.Insert(out, at, d)
+		}
+		before = at
+	}
+	return out
+}
+
+// Heads names the usual heading of each part, for those who choose among them.
+func Heads(language string) map[Kind]string {
+	l := tongueOf(language)
+	out := map[Kind]string{}
+	for k, head := range heads {
+		out[k] = l.Text(head)
+	}
+	return out
+}
+
+var heads = map[Kind]string{HalfTitle: "Half-title", TitlePage: "Title page", ImprintPage: "Imprint", Contents: "Contents", Introduction: "Introduction",
+	Notes: "Notes to the reader", Abbreviations: "Abbreviations", Chronology: "Chronology", Plates: "The plates", Addenda: "Addenda", DoubtfulPart: "Doubtful works",
+	RejectedPart: "Rejected works", Groups: "Portfolios and series", Watermarks: "Watermarks", Concordances: "Concordances", TitleIndex: "Index of titles",
+	PersonIndex: "Index of persons", MethodIndex: "Index of techniques", PaperIndex: "Index of papers", HolderIndex: "Index of holders",
+	Credits: "Picture credits", Colophon: "Colophon", OwnText: "A text of your own"}
+
 // Options say how the book is made. The zero value is a book of 230 x 300 mm
 // with all parts and no pictures.
 type Options struct {
 	Format   makeup.Format
-	Parts    []Part // nil: DefaultParts
-	Language string // BCP 47, for hyphenation; empty: en-GB
+	Parts    []Part // nil: those of the imprint
+	Language string // BCP 47, of the book's own words and for hyphenation; empty: the imprint's, else en-GB
 	// Picture gives the photograph as an upright or EXIF-turned JPEG file.
 	Picture func(photo catalog.ID) (path string, err error)
 	// Plate gives the plate alone, rectified, its edges the plate mark; nil or an
@@ -97,7 +138,8 @@ type book struct {
 	standIns []standIn // pages kept for the contents
 	done     int
 	views    map[catalog.ID]seen // by photograph
-	sharing  bool                // the page in hand is back matter that short parts may share
+	lang     *say.Language
+	sharing  bool // the page in hand is back matter that short parts may share
 }
 
 // listing is one line of the contents.

@@ -202,16 +202,16 @@ func (v *view) aspect() float64 {
 // scale is page millimetres per plate millimetre.
 func (b *book) checkPPI(v *view, scale float64, what string) {
 	if ppi := v.pixelsPerMM() * 25.4 / scale; v.located && ppi < leastPPI {
-		b.warn(fmt.Sprintf("%s: the picture has %.0f ppi at its printed size; %d or more look sharp. Photograph it closer.", what, ppi, leastPPI))
+		b.warn(b.t("%s: the picture has %.0f ppi at its printed size; %d or more look sharp. Photograph it closer.", what, ppi, leastPPI))
 	}
 }
 
 // scaleWords states the scale of a reproduction.
-func scaleWords(scale float64) string {
+func (b *book) scaleWords(scale float64) string {
 	if math.Abs(scale-1) < .005 {
-		return "actual size"
+		return b.t("actual size")
 	}
-	return fmt.Sprintf("%.0f\u00a0%% of actual size", scale*100)
+	return b.t("%.0f\u00a0%% of actual size", scale*100)
 }
 
 // fitScale returns the scale at which something of so many millimetres fits a

@@ -1,12 +1,14 @@
 package book
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"strings"
 
 	"pullbook/catalog"
 	"pullbook/catalog/notation"
+	"pullbook/catalog/say"
 	"pullbook/pdfout/display"
 	"pullbook/pdfout/makeup"
 	"pullbook/pdfout/typeset"
@@ -32,9 +34,9 @@ func LayRecord(ctx context.Context, snap *catalog.Snapshot, impression catalog.I
 		return nil, nil, fmt.Errorf("the plate of the impression %s is not in the catalogue", impression)
 	}
 	b.StartArabic()
-	b.Doc.Title = typeset.Clean(joinNonEmpty(", ", "Impression record: "+titleText(pl), b.sheetName(im)))
+	b.Doc.Title = typeset.Clean(joinNonEmpty(", ", b.t("Impression record: %s", b.titleText(pl)), b.sheetName(im)))
 	b.Doc.Author = typeset.Clean(b.personName(pl.MakerID))
-	b.Verso, b.Recto = strings.ToLower("impression record"), strings.ToLower("impression record")
+	b.Verso, b.Recto = strings.ToLower(b.t("impression record")), strings.ToLower(b.t("impression record"))
 	b.Blank()
 	b.Y = b.Top() - 8*makeup.MM
 	b.Bookmark(0, b.Doc.Title)
@@ -50,7 +52,7 @@ func LayRecord(ctx context.Context, snap *catalog.Snapshot, impression catalog.I
 	b.Flow(facts)
 	b.footers(im)
 	for _, m := range b.Case.Missing() {
-		b.warn("A raised dot stands in its place: " + m.String() + ".")
+		b.warn(b.t("A raised dot stands in its place: %s.", m.String()))
 	}
 	return b.Doc, b.warnings, nil
 }
@@ -58,13 +60,13 @@ func LayRecord(ctx context.Context, snap *catalog.Snapshot, impression catalog.I
 // newBook prepares a job that is not the whole book.
 func newBook(ctx context.Context, snap *catalog.Snapshot, o Options) (*book, error) {
 	if o.Language == "" {
-		o.Language = "en-GB"
+		o.Language = cmp.Or(strings.TrimSpace(snap.Imprint.Language), "en-GB")
 	}
 	c, err := typeset.NewCase()
 	if err != nil {
 		return nil, err
 	}
-	b := &book{Maker: makeup.New(c, o.Format), lookup: newLookup(snap), ctx: ctx, opt: o}
+	b := &book{Maker: makeup.New(c, o.Format), lookup: newLookup(snap), ctx: ctx, opt: o, lang: tongueOf(o.Language)}
 	b.Language = o.Language
 	b.Warn = b.warn
 	b.Doc.Language = o.Language
@@ -75,7 +77,7 @@ func newBook(ctx context.Context, snap *catalog.Snapshot, o Options) (*book, err
 func (b *book) recordHead(pl *catalog.Plate, im *catalog.Impression) {
 	p, x, w := b.Page, b.Left(), b.TextWidth()
 	y := b.Y + 10
-	p.Text(b.Section, x, y, "impression record")
+	p.Text(b.Section, x, y, strings.ToLower(b.t("impression record")))
 	if n := b.snap.Imprint.Publisher; n != "" {
 		n, _ = b.Running.Cutoff(strings.ToLower(n), w*.5)
 		p.TextRight(b.Running, x+w, y, n)
@@ -86,7 +88,7 @@ func (b *book) recordHead(pl *catalog.Plate, im *catalog.Impression) {
 		y += b.Lead
 		p.Text(b.Sub.In(typeset.Grey), x, y, n)
 	}
-	title := titleText(pl)
+	title := b.titleText(pl)
 	size := b.titleSize(title, b.Styles.Title.Size*.96, w*.74, 2)
 	lines := b.Case.Break(typeset.Paragraph{Spans: []typeset.Span{{Style: b.Styles.Title.At(size), Text: title}}, Width: w * .74, Ragged: true, MaxLines: 3})
 	y = p.Lines(x, y+size*1.1, size*1.12, lines) - size*1.12
@@ -116,7 +118,7 @@ func (b *book) recordPicture(pl *catalog.Plate, im *catalog.Impression) {
 	v, err := b.plateView(photo, size)
 	if err != nil || v == nil {
 		if err != nil {
-			b.warn(fmt.Sprintf("No picture: %v.", err))
+			b.warn(b.t("No picture: %v.", err))
 		}
 		return
 	}
@@ -125,21 +127,21 @@ func (b *book) recordPicture(pl *catalog.Plate, im *catalog.Impression) {
 	if r.H > maxH {
 		r = display.Rect{W: maxH / v.aspect(), H: maxH}
 	}
-	scale := "not to scale"
+	scale := b.t("not to scale")
 	paint := func(p *display.Page, at display.Rect) { v.whole(p, at) }
 	if v.located {
 		box := v.surround(size, w, maxH)
 		k := fitScale(box[2]-box[0], box[3]-box[1], w, maxH)
 		r = display.Rect{W: (box[2] - box[0]) * makeup.MM * k, H: (box[3] - box[1]) * makeup.MM * k}
-		scale = scaleWords(k)
-		b.checkPPI(v, k, "The picture")
+		scale = b.scaleWords(k)
+		b.checkPPI(v, k, b.t("The picture"))
 		paint = func(p *display.Page, at display.Rect) { v.draw(p, box, at) }
 	}
 	at := display.Rect{X: b.Left() + (w-r.W)/2, Y: b.Y, W: r.W, H: r.H}
 	paint(b.Page, at)
-	words := "This impression"
+	words := b.t("This impression")
 	if !own {
-		words = "Not this sheet: another impression of the state"
+		words = b.t("Not this sheet: another impression of the state")
 	}
 	b.Page.Text(b.Caption, at.X, at.Y+r.H+11.5, words)
 	b.Page.TextRight(b.CaptionRoman, at.X+r.W, at.Y+r.H+11.5, scale)
@@ -154,65 +156,52 @@ func (b *book) recordFacts(pl *catalog.Plate, im *catalog.Impression) []fact {
 			out = append(out, fact{label, text})
 		}
 	}
-	add("catalogue", joinNonEmpty(", ", "no.\u00a0"+tie(numberText(pl)), b.title()))
-	add("made", joinNonEmpty(", ", techniqueText(pl.Techniques), dateText(pl.Date)))
-	add("plate mark", sizeText(pl.Mark))
-	add("sheet", sizeText(im.Sheet))
+	add(b.t("catalogue"), joinNonEmpty(", ", b.t("no.\u00a0%s", tie(numberText(pl))), b.title()))
+	add(b.t("made"), joinNonEmpty(", ", b.techniqueText(pl.Techniques), b.dateText(pl.Date)))
+	add(b.t("plate mark"), b.sizeText(pl.Mark))
+	add(b.t("sheet"), b.sizeText(im.Sheet))
 	if st := b.state[im.StateID]; st != nil {
 		first, _ := firstSentence(st.Description)
-		add("state", joinNonEmpty(": ", notation.FormatState(st.N, len(b.states[pl.ID])), strings.TrimRight(first, ".;")))
+		add(b.t("state"), joinNonEmpty(": ", b.stateText(st), strings.TrimRight(first, ".;")))
 	}
 	if im.Pull > 0 {
-		add("pull", fmt.Sprintf("the %s from the plate", ordinal(im.Pull)))
+		add(b.t("pull"), b.t("the %s from the plate", b.ordinal(im.Pull)))
 	}
-	add("printed", joinNonEmpty(", ", b.printedDate(im), b.personName(im.PrinterID)))
+	add(b.t("printed"), joinNonEmpty(", ", b.printedDate(im), b.personName(im.PrinterID)))
 	if pp := b.papers[im.PaperID]; pp != nil {
-		add("paper", joinNonEmpty("; ", paperWords(pp), im.Watermark))
+		add(b.t("paper"), joinNonEmpty("; ", b.paperWords(pp), im.Watermark))
 	}
 	if e := b.edition[im.EditionID]; e != nil {
-		add("edition", joinNonEmpty(", ", editionName(e), dateText(e.Date), editionCount(e)))
+		add(b.t("edition"), joinNonEmpty(", ", b.editionName(e), b.dateText(e.Date), b.editionCount(e)))
 	}
-	add("signature", im.Signature)
-	add("inscribed", inscriptionText(im.Inscriptions))
-	add("condition", im.Condition)
-	add("provenance", b.provenance(im))
+	add(b.t("signature"), im.Signature)
+	add(b.t("inscribed"), b.inscriptionText(im.Inscriptions))
+	add(b.t("condition"), im.Condition)
+	add(b.t("provenance"), b.provenance(im))
 	return out
 }
 
 // ordinal writes 1st, 2nd, 3rd, 4th.
-func ordinal(n int) string {
-	suffix := "th"
-	if n%100 < 11 || n%100 > 13 {
-		switch n % 10 {
-		case 1:
-			suffix = "st"
-		case 2:
-			suffix = "nd"
-		case 3:
-			suffix = "rd"
-		}
-	}
-	return fmt.Sprintf("%d%s", n, suffix)
-}
+func (b *book) ordinal(n int) string { return notation.OrdinalIn(b.lang, n) }
 
 // printedDate is when the sheet was printed, as well as it is known.
 func (b *book) printedDate(im *catalog.Impression) string {
 	switch {
 	case !im.PulledAt.IsZero():
-		return im.PulledAt.UTC().Format("2 January 2006")
+		return b.lang.Say(say.Day(im.PulledAt.UTC()))
 	case !im.Printed.IsZero():
-		return dateText(im.Printed)
+		return b.dateText(im.Printed)
 	}
 	return ""
 }
 
 // editionCount states size and proofs: "30 numbered, 4 A.P., 1 P.P.".
-func editionCount(e *catalog.Edition) string {
+func (b *book) editionCount(e *catalog.Edition) string {
 	n := ""
 	if e.Size > 0 {
-		n = fmt.Sprintf("%d numbered", e.Size)
+		n = b.t("%d numbered", e.Size)
 	}
-	return joinNonEmpty(", ", n, outside(e))
+	return joinNonEmpty(", ", n, b.outside(e))
 }
 
 // provenance tells who had the sheet.
@@ -223,13 +212,13 @@ func (b *book) provenance(im *catalog.Impression) string {
 		if name == "" {
 			name = b.holderName(o.HolderID)
 		}
-		from, to := dateText(o.From), dateText(o.To)
+		from, to := b.dateText(o.From), b.dateText(o.To)
 		when := joinNonEmpty("–", from, to)
 		switch {
 		case from == "" && to != "":
-			when = "until " + to
+			when = b.t("until %s", to)
 		case from != "" && to == "":
-			when = "from " + from
+			when = b.t("from %s", from)
 		}
 		out = append(out, joinNonEmpty(", ", name, o.How, when))
 	}
@@ -240,23 +229,23 @@ func (b *book) provenance(im *catalog.Impression) string {
 // they were measured against.
 func (b *book) recordScores(im *catalog.Impression) []makeup.Block {
 	sc := b.scores[im.ID]
-	out := []makeup.Block{b.sectionHead("Measured against the reference pull", b.TextWidth())}
+	out := []makeup.Block{b.sectionHead(b.t("Measured against the reference pull"), b.TextWidth())}
 	ref := b.state[im.StateID]
 	if ref != nil && ref.ReferenceID == im.ID {
-		return append(out, b.line("This sheet is the reference pull of its state: the others are measured against it.")...)
+		return append(out, b.line(b.t("This sheet is the reference pull of its state: the others are measured against it."))...)
 	}
 	if sc == nil {
-		return append(out, b.line("Not measured.")...)
+		return append(out, b.line(b.t("Not measured."))...)
 	}
 	if sc.Verdict == "refused" || sc.InkLoss == nil {
-		return append(out, b.line("No figure is given, because none could be trusted: "+strings.TrimSuffix(sc.Reason, ".")+".")...)
+		return append(out, b.line(b.t("No figure is given, because none could be trusted: %s.", strings.TrimSuffix(b.lang.Say(sc.Why()), ".")))...)
 	}
-	t := makeup.Table{Lead: b.tableLead(), Gap: 10, Columns: []makeup.Column{{Head: "quantity", Share: 1.2}, {Head: "value", Width: 72, Right: true}, {Head: "", Width: 46}, {Head: "meaning", Share: 2}}}
+	t := makeup.Table{Lead: b.tableLead(), Gap: 10, Columns: []makeup.Column{{Head: b.t("quantity"), Share: 1.2}, {Head: b.t("value"), Width: 72, Right: true}, {Head: "", Width: 46}, {Head: b.t("meaning"), Share: 2}}}
 	row := func(name string, v *catalog.Value, format func(catalog.Value) string, meaning string, bar float64) {
 		if v == nil {
 			return
 		}
-		cells := makeup.Cells(b.Table, name, format(*v), "", meaning)
+		cells := makeup.Cells(b.Table, b.word(name), format(*v), "", b.word(meaning))
 		if bar >= 0 {
 			cells[2] = makeup.Cell{Draw: func(p *display.Page, x, y, w float64) {
 				p.Add(&display.Box{X: x, Y: y - 3.1, W: w, H: .5, Ink: typeset.Hair})
@@ -271,28 +260,32 @@ func (b *book) recordScores(im *catalog.Impression) []makeup.Block {
 		}
 		return max(0, 1-v.V)
 	}
-	row("ink loss", sc.InkLoss, percentWords, "share of the reference’s line ink missing; the bar is what is left", left(sc.InkLoss))
-	row("wear", sc.WearLoss, percentWords, "the part of it that rises with the count of pulls", left(sc.WearLoss))
-	row("burr loss", sc.BurrLoss, percentWords, "share of the drypoint burr’s ink missing", left(sc.BurrLoss))
-	row("plate tone", sc.PlateTone, func(v catalog.Value) string { return fmt.Sprintf("%.3f ± %.3f", v.V, v.U) }, "mean density of the ink film on the ground", -1)
-	row("lines lost", sc.LinesLost, percentWords, "share of the reference’s line length not printed", -1)
+	row("ink loss", sc.InkLoss, b.percentWords, "share of the reference’s line ink missing; the bar is what is left", left(sc.InkLoss))
+	row("wear", sc.WearLoss, b.percentWords, "the part of it that rises with the count of pulls", left(sc.WearLoss))
+	row("burr loss", sc.BurrLoss, b.percentWords, "share of the drypoint burr’s ink missing", left(sc.BurrLoss))
+	row("plate tone", sc.PlateTone, func(v catalog.Value) string { return b.t("%.3f ± %.3f", v.V, v.U) }, "mean density of the ink film on the ground", -1)
+	row("lines lost", sc.LinesLost, b.percentWords, "share of the reference’s line length not printed", -1)
 	out = append(out, b.TableBlocks(t, b.TextWidth())...)
-	words := "± is the standard uncertainty (one standard deviation). "
+	words := b.t("± is the standard uncertainty (one standard deviation).")
 	if sc.Limit > 0 {
-		words += "The printer’s limit of wear is " + percentPlain(sc.Limit) + "; this sheet is " + map[string]string{"within": "within it", "outside": "outside it"}[sc.Verdict]
-		if sc.Verdict != "within" && sc.Verdict != "outside" {
-			words = strings.TrimSuffix(words, "; this sheet is ") + "; whether the sheet is within it cannot be told"
+		verdict := "The printer’s limit of wear is %s; whether the sheet is within it cannot be told."
+		switch sc.Verdict {
+		case "within":
+			verdict = "The printer’s limit of wear is %s; this sheet is within it."
+		case "outside":
+			verdict = "The printer’s limit of wear is %s; this sheet is outside it."
 		}
-		words += ". "
+		words += " " + b.t(verdict, b.percentPlain(sc.Limit))
 	}
 	if r := b.impression[refID(ref)]; r != nil {
-		words += "Reference: " + joinNonEmpty(", ", b.sheetName(r), pullWords(r)) + ". "
+		words += " " + b.t("Reference: %s.", joinNonEmpty(", ", b.sheetName(r), b.pullWords(r)))
 	}
-	words += joinNonEmpty(" ", "Measured", sc.At.UTC().Format("2 January 2006"))
-	if sc.Method != "" {
-		words += ", method " + sc.Method
+	if sc.Method == "" {
+		words += " " + b.t("Measured %s.", say.Day(sc.At.UTC()))
+	} else {
+		words += " " + b.t("Measured %s, method %s.", say.Day(sc.At.UTC()), sc.Method)
 	}
-	return append(out, b.note(words+".", b.TextWidth())...)
+	return append(out, b.note(words, b.TextWidth())...)
 }
 
 // refID is the reference pull of a state.
@@ -304,11 +297,11 @@ func refID(st *catalog.State) catalog.ID {
 }
 
 // pullWords says which pull a sheet is.
-func pullWords(im *catalog.Impression) string {
+func (b *book) pullWords(im *catalog.Impression) string {
 	if im.Pull == 0 {
 		return ""
 	}
-	return fmt.Sprintf("pull %d", im.Pull)
+	return b.t("pull %d", im.Pull)
 }
 
 // line sets one sentence as a block.
@@ -324,15 +317,15 @@ func (b *book) fingerprint(im *catalog.Impression) []makeup.Block {
 		if len(ph.SHA256) != 64 {
 			continue
 		}
-		when := "date of taking not known"
+		when := b.t("date of taking not known")
 		if !ph.TakenAt.IsZero() {
-			when = "taken " + ph.TakenAt.UTC().Format("2 January 2006, 15.04")
+			when = b.t("taken %s, %s", say.Day(ph.TakenAt.UTC()), ph.TakenAt.UTC().Format("15.04"))
 		}
 		var groups []string
 		for i := 0; i < 64; i += 8 {
 			groups = append(groups, ph.SHA256[i:i+8])
 		}
-		name := joinNonEmpty(", ", upperFirst(string(ph.View)), fmt.Sprintf("%d × %d pixels", ph.WidthPX, ph.HeightPX), when)
+		name := joinNonEmpty(", ", upperFirst(b.word(string(ph.View))), b.t("%d × %d pixels", ph.WidthPX, ph.HeightPX), when)
 		hash := strings.Join(groups, " ")
 		lead := b.Small.Size * 1.34
 		out = append(out, makeup.Block{Height: 2*lead + 2, Draw: func(p *display.Page, x, y float64) {
@@ -347,7 +340,7 @@ func (b *book) fingerprint(im *catalog.Impression) []makeup.Block {
 	if len(out) == 0 {
 		return nil
 	}
-	return append([]makeup.Block{b.sectionHead("Photographs of this sheet", b.TextWidth())}, out...)
+	return append([]makeup.Block{b.sectionHead(b.t("Photographs of this sheet"), b.TextWidth())}, out...)
 }
 
 // signatureBlocks leaves room for place, date and signature.
@@ -355,7 +348,7 @@ func (b *book) signatureBlocks() []makeup.Block {
 	w := b.TextWidth()
 	return []makeup.Block{{Before: 3 * b.Lead, Height: b.Lead + 4, Draw: func(p *display.Page, x, y float64) {
 		half := w*.5 - 5*makeup.MM
-		for i, s := range []string{"place and date", "signature of the printmaker or publisher"} {
+		for i, s := range []string{b.t("place and date"), b.t("signature of the printmaker or publisher")} {
 			at := x + float64(i)*(w-half)
 			p.Rule(at, y, half, .35, typeset.Rule)
 			p.Text(b.Label, at, y+b.Lead*.8, s)
@@ -373,7 +366,7 @@ func (b *book) footers(im *catalog.Impression) {
 		}
 		y := b.Bottom() + 12*makeup.MM
 		p.Rule(x, y-10, b.TextWidth(), .25, typeset.Hair)
-		p.Text(b.CaptionRoman, x, y, "Impression "+string(im.ID))
-		p.TextRight(b.CaptionRoman, x+b.TextWidth(), y, fmt.Sprintf("%d of %d", i+1, n))
+		p.Text(b.CaptionRoman, x, y, b.t("Impression %s", im.ID))
+		p.TextRight(b.CaptionRoman, x+b.TextWidth(), y, b.t("%d of %d", i+1, n))
 	}
 }

@@ -16,7 +16,7 @@ func (b *book) remarkBlocks(pl *catalog.Plate) []makeup.Block {
 	if text == "" {
 		return nil
 	}
-	out := []makeup.Block{b.sectionHead("Remarks", b.TextWidth())}
+	out := []makeup.Block{b.sectionHead(b.t("Remarks"), b.TextWidth())}
 	gap := 7 * makeup.MM
 	if b.TextWidth() >= 150*makeup.MM && len(text) > 500 {
 		columns := b.Balanced(plain(b.Prose(text, (b.TextWidth()-gap)/2)), 2, gap)
@@ -51,10 +51,10 @@ func (b *book) keepHead(text string, room float64) makeup.Block {
 func (b *book) sourceBlocks(pl *catalog.Plate) []makeup.Block {
 	var out []makeup.Block
 	if spans := b.exhibitionSpans(pl.Exhibitions); len(spans) > 0 {
-		out = append(out, b.source("exhibitions", spans)...)
+		out = append(out, b.source(b.t("exhibitions"), spans)...)
 	}
 	if spans := b.literatureSpans(pl.Literature); len(spans) > 0 {
-		out = append(out, b.source("literature", spans)...)
+		out = append(out, b.source(b.t("literature"), spans)...)
 	}
 	return out
 }
@@ -80,14 +80,14 @@ func (b *book) exhibitionSpans(list []catalog.Showing) []typeset.Span {
 		}
 		name := e.Short
 		if name == "" {
-			name = joinNonEmpty(", ", e.Title, e.Place, dateText(e.Date))
+			name = joinNonEmpty(", ", e.Title, e.Place, b.dateText(e.Date))
 		}
 		if len(spans) > 0 {
 			spans = append(spans, typeset.Span{Style: b.Small, Text: "; "})
 		}
 		spans = append(spans, typeset.Span{Style: b.SmallItalic, Text: name})
 		if s.Number != "" {
-			spans = append(spans, typeset.Span{Style: b.Small, Text: ", no.\u00a0" + s.Number})
+			spans = append(spans, typeset.Span{Style: b.Small, Text: b.t(", no.\u00a0%s", s.Number)})
 		}
 		if s.Note != "" {
 			spans = append(spans, typeset.Span{Style: b.Small, Text: " (" + s.Note + ")"})
@@ -115,11 +115,11 @@ func (b *book) literatureSpans(list []catalog.Citation) []typeset.Span {
 			text += " " + tie(c.Number)
 		}
 		if c.Pages != "" {
-			label := ", p.\u00a0"
+			label := b.t(", p.\u00a0")
 			if c.Pages[0] < '0' || c.Pages[0] > '9' {
 				label = ", " // "book 9, 3-8" says itself what it counts
 			} else if strings.ContainsAny(c.Pages, "–-,") {
-				label = ", pp.\u00a0"
+				label = b.t(", pp.\u00a0")
 			}
 			text += label + strings.ReplaceAll(c.Pages, "-", "–")
 		}

@@ -19,7 +19,7 @@ func (b *book) stateBlocks(pl *catalog.Plate) []makeup.Block {
 	if len(states) == 0 {
 		return nil
 	}
-	out := []makeup.Block{b.sectionHead("States", b.TextWidth())}
+	out := []makeup.Block{b.sectionHead(b.t("States"), b.TextWidth())}
 	if len(states) == 1 {
 		return append(out, b.onlyState(states[0])...)
 	}
@@ -78,7 +78,7 @@ func (b *book) longState(text []makeup.Block, pic makeup.Block, roman string, co
 
 // onlyState says that no other state is known.
 func (b *book) onlyState(st *catalog.State) []makeup.Block {
-	spans := append([]typeset.Span{{Style: b.Styles.Italic, Text: "Only state. "}}, b.stateText(st)...)
+	spans := append([]typeset.Span{{Style: b.Styles.Italic, Text: b.t("Only state.") + " "}}, b.stateProse(st)...)
 	return append(makeup.LineBlocks(b.Case.Break(typeset.Paragraph{Spans: spans, Width: b.TextWidth(), Language: b.Language}), b.Lead),
 		makeup.Block{Height: b.Lead * .5})
 }
@@ -86,16 +86,16 @@ func (b *book) onlyState(st *catalog.State) []makeup.Block {
 // stateSpans sets the text of a state: its first sentence, which tells it from
 // the one before, in italic.
 func (b *book) stateSpans(st *catalog.State, i int) []typeset.Span {
-	spans := b.stateText(st)
+	spans := b.stateProse(st)
 	if len(spans) == 0 {
-		return []typeset.Span{{Style: b.Body.In(typeset.Grey), Text: map[bool]string{true: "The first state known.", false: "Not described."}[i == 0]}}
+		return []typeset.Span{{Style: b.Body.In(typeset.Grey), Text: b.word(map[bool]string{true: "The first state known.", false: "Not described."}[i == 0])}}
 	}
 	return spans
 }
 
-// stateText joins description, date, accepted changes, work, what other
+// stateProse joins description, date, accepted changes, work, what other
 // catalogues count, and remarks.
-func (b *book) stateText(st *catalog.State) []typeset.Span {
+func (b *book) stateProse(st *catalog.State) []typeset.Span {
 	var spans []typeset.Span
 	add := func(s typeset.Style, text string) {
 		if text = strings.TrimSpace(text); text != "" {
@@ -108,18 +108,18 @@ func (b *book) stateText(st *catalog.State) []typeset.Span {
 	first, rest := firstSentence(st.Description)
 	add(b.Styles.Italic, first)
 	add(b.Body, rest)
-	if d := dateText(st.Date); d != "" {
+	if d := b.dateText(st.Date); d != "" {
 		add(b.Body, upperFirst(d)+".")
 	}
-	if w := changesText(st); w != "" {
-		add(b.Body, "Changes found by comparison: "+w+".")
+	if w := b.changesText(st); w != "" {
+		add(b.Body, b.t("Changes found by comparison: %s.", w))
 	}
 	if w := b.workText(st.Work); w != "" {
 		add(b.Body, w)
 	}
 	for _, c := range st.Literature {
 		if w := b.literature[c.WorkID]; w != nil && c.State > 0 {
-			add(b.Body, fmt.Sprintf("%s counts it as state %s.", shortTitle(w), notation.Roman(c.State)))
+			add(b.Body, b.t("%s counts it as state %s.", shortTitle(w), notation.Roman(c.State)))
 		}
 	}
 	if n := b.sheetCount(st); n != "" {
@@ -147,13 +147,21 @@ func firstSentence(s string) (first, rest string) {
 	return "", s
 }
 
-// changesText lists the accepted changes.
-func changesText(st *catalog.State) string {
+// changesText lists the accepted changes: what comparing found, in the language
+// of the book; what somebody wrote, as it was written.
+func (b *book) changesText(st *catalog.State) string {
 	var out []string
 	for _, c := range st.Changes {
-		if c.Ruling == "accepted" && c.Words != "" {
-			out = append(out, strings.ReplaceAll(c.Words, " x ", " × "))
+		if c.Ruling != "accepted" || c.Words == "" {
+			continue
 		}
+		words := c.Words
+		if pl := b.plateWith(st.PlateID); pl != nil {
+			if t := catalog.SoleTechnique(st, pl); words == catalog.ChangeWords(c, t, pl.MeasureSize()) {
+				words = b.lang.Say(catalog.ChangeSaid(c, t, pl.MeasureSize()))
+			}
+		}
+		out = append(out, strings.ReplaceAll(words, " x ", " × "))
 	}
 	return strings.Join(out, "; ")
 }
@@ -162,32 +170,32 @@ func changesText(st *catalog.State) string {
 func (b *book) workText(work []catalog.Work) string {
 	var out []string
 	for _, w := range work {
-		s := string(w.Kind)
+		s := b.word(string(w.Kind))
 		var how []string
 		if w.Mordant != "" {
 			how = append(how, joinNonEmpty(" ", w.Mordant, w.Strength))
 		}
 		if w.TemperatureC != 0 {
-			how = append(how, trimNumber(w.TemperatureC)+"\u00a0°C")
+			how = append(how, b.trimNumber(w.TemperatureC)+"\u00a0°C")
 		}
 		if w.Minutes > 0 {
-			how = append(how, trimNumber(w.Minutes)+"\u00a0min")
+			how = append(how, b.trimNumber(w.Minutes)+"\u00a0min")
 		}
 		if w.Tool != "" {
 			how = append(how, w.Tool)
 		}
 		if w.StoppedOut != "" {
-			how = append(how, "stopped out: "+w.StoppedOut)
+			how = append(how, b.t("stopped out: %s", w.StoppedOut))
 		}
 		if len(how) > 0 {
 			s += " (" + strings.Join(how, ", ") + ")"
 		}
-		out = append(out, joinNonEmpty(", ", s, dateText(w.Date)))
+		out = append(out, joinNonEmpty(", ", s, b.dateText(w.Date)))
 	}
 	if len(out) == 0 {
 		return ""
 	}
-	return "Work: " + strings.Join(out, "; ") + "."
+	return b.t("Work: %s.", strings.Join(out, "; "))
 }
 
 // sheetCount says how many impressions of a state are recorded.
@@ -202,16 +210,18 @@ func (b *book) sheetCount(st *catalog.State) string {
 	case 0:
 		return ""
 	case 1:
-		return "One impression is recorded."
+		return b.t("One impression is recorded.")
 	}
-	return upperFirst(countWords(n)) + " impressions are recorded."
+	return upperFirst(b.t("%s impressions are recorded.", b.countWords(n)))
 }
 
+// smallNumbers are the numbers written in words.
+var smallNumbers = strings.Fields("0 one two three four five six seven eight nine ten eleven twelve")
+
 // countWords writes small numbers in words.
-func countWords(n int) string {
-	words := strings.Fields("no one two three four five six seven eight nine ten eleven twelve")
-	if n >= 0 && n < len(words) {
-		return words[n]
+func (b *book) countWords(n int) string {
+	if n >= 0 && n < len(smallNumbers) {
+		return b.word(smallNumbers[n])
 	}
 	return fmt.Sprint(n)
 }
@@ -256,18 +266,18 @@ func (b *book) detail(pl *catalog.Plate, st *catalog.State, box [4]float64, widt
 	v, part, err := b.detailView(photo, pl.MeasureSize(), box)
 	if err != nil || v == nil || !v.located {
 		if err != nil {
-			b.warn(fmt.Sprintf("No. %s, state %s: no detail: %v.", numberText(pl), notation.Roman(st.N), err))
+			b.warn(b.t("No. %s, state %s: no detail: %v.", numberText(pl), notation.Roman(st.N), err))
 		}
 		return makeup.Block{}
 	}
 	k := width / makeup.MM / (box[2] - box[0])
 	h := (box[3] - box[1]) * makeup.MM * k
-	b.checkPPI(v, k, fmt.Sprintf("No. %s, detail of state %s", numberText(pl), notation.Roman(st.N)))
-	caption := joinNonEmpty(", ", notation.Roman(st.N), catalog.ChangePlace(box, pl.MeasureSize()))
-	scale := "actual size"
+	b.checkPPI(v, k, b.t("No. %s, detail of state %s", numberText(pl), notation.Roman(st.N)))
+	caption := joinNonEmpty(", ", notation.Roman(st.N), b.word(catalog.ChangePlace(box, pl.MeasureSize())))
+	scale := b.t("actual size")
 	switch {
 	case k > 1.005:
-		scale = fmt.Sprintf("enlarged ×\u2009%.1f", k)
+		scale = b.t("enlarged ×\u2009%.1f", k)
 	case k < .995:
 		scale = fmt.Sprintf("%.0f\u00a0%%", k*100)
 	}

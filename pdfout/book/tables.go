@@ -23,8 +23,8 @@ func (b *book) editionBlocks(pl *catalog.Plate) []makeup.Block {
 	}
 	narrow := b.TextWidth() < 150*makeup.MM
 	t := makeup.Table{Lead: b.tableLead(), Gap: 9, Columns: []makeup.Column{
-		{Head: "state", Width: 26}, {Head: "edition", Share: 1.15}, {Head: "date", Width: 44}, {Head: "paper", Share: 1.1},
-		{Head: "number", Width: 36, Right: true}, {Width: 4}, {Head: "outside it", Share: .95}, {Head: "signed, stamped", Share: 1.1}}}
+		{Head: b.t("state"), Width: 26}, {Head: b.t("edition"), Share: 1.15}, {Head: b.t("date"), Width: 44}, {Head: b.t("paper"), Share: 1.1},
+		{Head: b.t("number"), Width: 36, Right: true}, {Width: 4}, {Head: b.t("outside it"), Share: .95}, {Head: b.t("signed, stamped"), Share: 1.1}}}
 	if narrow {
 		t.Columns = append(t.Columns[:3:3], t.Columns[4:]...)
 	}
@@ -39,7 +39,7 @@ func (b *book) editionBlocks(pl *catalog.Plate) []makeup.Block {
 			paper = p.Name
 		}
 		total += e.Size
-		cells := []string{st, editionName(e), dateText(e.Date), paper, zeroDash(e.Size), "", outside(e), joinNonEmpty("; ", e.Signed, e.Stamps)}
+		cells := []string{st, b.editionName(e), b.dateText(e.Date), paper, zeroDash(e.Size), "", b.outside(e), joinNonEmpty("; ", e.Signed, e.Stamps)}
 		if narrow {
 			cells = append(cells[:3:3], cells[4:]...)
 		}
@@ -47,19 +47,19 @@ func (b *book) editionBlocks(pl *catalog.Plate) []makeup.Block {
 	}
 	if len(list) > 1 && total > 0 {
 		t.Total = make([]makeup.Cell, len(t.Columns))
-		t.Total[1] = makeup.Cell{Spans: []typeset.Span{{Style: b.TableItalic, Text: "numbered, in all"}}}
+		t.Total[1] = makeup.Cell{Spans: []typeset.Span{{Style: b.TableItalic, Text: b.t("numbered, in all")}}}
 		n := 4
 		if narrow {
 			n = 3
 		}
 		t.Total[n] = makeup.Cell{Spans: []typeset.Span{{Style: b.Table, Text: strconv.Itoa(total)}}}
 	}
-	out := []makeup.Block{b.sectionHead("Editions", b.TextWidth())}
+	out := []makeup.Block{b.sectionHead(b.t("Editions"), b.TextWidth())}
 	out = append(out, b.TableBlocks(t, b.TextWidth())...)
 	for _, e := range list {
 		if s := joinNonEmpty(" ", e.Statement, e.Remarks); s != "" {
 			out[len(out)-1].Keep = true
-			out = append(out, b.note(upperFirst(editionName(e))+": "+s, b.TextWidth())...)
+			out = append(out, b.note(upperFirst(b.editionName(e))+": "+s, b.TextWidth())...)
 		}
 	}
 	return append(out, makeup.Block{Height: b.Lead * .5})
@@ -77,23 +77,23 @@ func (b *book) note(text string, width float64) []makeup.Block {
 }
 
 // editionName is how an edition is called.
-func editionName(e *catalog.Edition) string {
+func (b *book) editionName(e *catalog.Edition) string {
 	if e.Name != "" {
 		return e.Name
 	}
 	if e.Kind != "" {
-		return e.Kind
+		return b.word(e.Kind)
 	}
-	return "edition"
+	return b.t("edition")
 }
 
 // outside lists proofs outside the numbering.
-func outside(e *catalog.Edition) string {
+func (b *book) outside(e *catalog.Edition) string {
 	var out []string
 	for _, p := range []struct {
 		n    int
 		mark string
-	}{{e.Artists, "A.P."}, {e.Printers, "P.P."}, {e.HorsComm, "H.C."}, {e.Trials, "T.P."}, {e.Others, "others"}} {
+	}{{e.Artists, "A.P."}, {e.Printers, "P.P."}, {e.HorsComm, "H.C."}, {e.Trials, "T.P."}, {e.Others, b.t("others")}} {
 		if p.n > 0 {
 			out = append(out, fmt.Sprintf("%d\u00a0%s", p.n, p.mark))
 		}
@@ -120,26 +120,26 @@ func (b *book) impressionBlocks(pl *catalog.Plate) []makeup.Block {
 		scored = scored || b.scores[im.ID] != nil
 	}
 	t := makeup.Table{Lead: b.tableLead(), Gap: 8, Columns: []makeup.Column{
-		{Head: "pull", Width: 20, Right: true}, {Head: "state", Width: 24}, {Head: "impression", Share: 1.1}, {Head: "paper", Share: 1},
-		{Head: "holder", Share: 1.25}}}
+		{Head: b.t("pull"), Width: 20, Right: true}, {Head: b.t("state"), Width: 24}, {Head: b.t("impression"), Share: 1.1}, {Head: b.t("paper"), Share: 1},
+		{Head: b.t("holder"), Share: 1.25}}}
 	if scored {
 		t.Columns = append(t.Columns,
-			makeup.Column{Head: "ink loss", Width: 84}, makeup.Column{Head: "tone", Width: 46, Right: true})
+			makeup.Column{Head: b.t("ink loss"), Width: 84}, makeup.Column{Head: b.t("tone"), Width: 46, Right: true})
 	}
 	var refused []string
 	scale := b.lossScale(pl)
 	for _, im := range list {
 		t.Rows = append(t.Rows, b.impressionRow(im, scored, scale, &refused))
 	}
-	out := []makeup.Block{b.sectionHead("Impressions", b.TextWidth())}
+	out := []makeup.Block{b.sectionHead(b.t("Impressions"), b.TextWidth())}
 	out = append(out, b.TableBlocks(t, b.TextWidth())...)
 	if scored {
 		out[len(out)-1].Keep = true
-		s := "Ink loss: the share of the reference pull’s line ink that is missing, with its standard uncertainty. " +
-			"Tone: mean density of the plate tone."
+		s := b.t("Ink loss: the share of the reference pull’s line ink that is missing, with its standard uncertainty.")
 		if scale.limit > 0 {
-			s = strings.Replace(s, " Tone:", " The stroke across the bars is the printer’s limit, "+percentPlain(scale.limit)+". Tone:", 1)
+			s += " " + b.t("The stroke across the bars is the printer’s limit, %s.", b.percentPlain(scale.limit))
 		}
+		s += " " + b.t("Tone: mean density of the plate tone.")
 		if ref := b.referenceWords(pl); ref != "" {
 			s += " " + ref
 		}
@@ -158,17 +158,17 @@ func (b *book) referenceWords(pl *catalog.Plate) string {
 		if im := b.impression[st.ReferenceID]; im != nil {
 			name := b.sheetName(im)
 			if im.Pull > 0 {
-				name = joinNonEmpty(", ", name, fmt.Sprintf("pull %d", im.Pull))
+				name = joinNonEmpty(", ", name, b.t("pull %d", im.Pull))
 			}
 			if name != "" {
-				out = append(out, fmt.Sprintf("state %s, %s", notation.Roman(st.N), name))
+				out = append(out, b.t("state %s, %s", notation.Roman(st.N), name))
 			}
 		}
 	}
 	if len(out) == 0 {
 		return ""
 	}
-	return "Reference: " + strings.Join(out, "; ") + "."
+	return b.t("Reference: %s.", strings.Join(out, "; "))
 }
 
 // impressionRow sets one impression.
@@ -194,23 +194,23 @@ func (b *book) impressionRow(im *catalog.Impression, scored bool, scale lossScal
 	isRef := b.state[im.StateID] != nil && b.state[im.StateID].ReferenceID == im.ID
 	switch {
 	case isRef:
-		cells = append(cells, makeup.Cells(b.TableItalic, "reference", "")...)
+		cells = append(cells, makeup.Cells(b.TableItalic, b.t("reference"), "")...)
 	case sc == nil:
-		cells = append(cells, makeup.Cells(b.Table.In(typeset.Grey), "not measured", "")...)
+		cells = append(cells, makeup.Cells(b.Table.In(typeset.Grey), b.t("not measured"), "")...)
 	case sc.Verdict == "refused" || sc.InkLoss == nil:
-		cells = append(cells, makeup.Cells(b.Table.In(typeset.Grey), "cannot tell", "")...)
+		cells = append(cells, makeup.Cells(b.Table.In(typeset.Grey), b.t("cannot tell"), "")...)
 		if sc.Reason != "" {
-			*refused = append(*refused, upperFirst(joinNonEmpty(", ", b.sheetName(im), "pull "+zeroDash(im.Pull)))+": "+sc.Reason)
+			*refused = append(*refused, upperFirst(joinNonEmpty(", ", b.sheetName(im), b.t("pull %s", zeroDash(im.Pull))))+": "+b.lang.Say(sc.Why()))
 		}
 	default:
 		cells = append(cells, b.lossCell(sc, scale))
 	}
 	if sc != nil && sc.PlateTone != nil && len(cells) < 7 {
-		cells = append(cells, makeup.Cells(b.Table, fmt.Sprintf("%.2f", sc.PlateTone.V))...)
+		cells = append(cells, makeup.Cells(b.Table, b.t("%.2f", sc.PlateTone.V))...)
 	} else if len(cells) < 7 {
 		cells = append(cells, makeup.Cell{})
 	} else if sc != nil && sc.PlateTone != nil {
-		cells[6] = makeup.Cells(b.Table, fmt.Sprintf("%.2f", sc.PlateTone.V))[0]
+		cells[6] = makeup.Cells(b.Table, b.t("%.2f", sc.PlateTone.V))[0]
 	}
 	return cells
 }
@@ -218,7 +218,7 @@ func (b *book) impressionRow(im *catalog.Impression, scored bool, scale lossScal
 // lossCell draws ink loss as a bar on one scale for the whole table, a stroke
 // where the printer's limit lies, and the figure.
 func (b *book) lossCell(sc *catalog.Score, scale lossScale) makeup.Cell {
-	text := percentWords(*sc.InkLoss)
+	text := b.percentWords(*sc.InkLoss)
 	share := func(v float64) float64 { return max(0, min(1, v/scale.top)) }
 	return makeup.Cell{Draw: func(p *display.Page, x, y, w float64) {
 		const bar = 36.0
@@ -251,7 +251,7 @@ func (b *book) lossScale(pl *catalog.Plate) lossScale {
 
 // percentWords writes a fraction and its uncertainty as percentages, to the
 // digits the uncertainty allows: one decimal where it is below two per cent.
-func percentWords(v catalog.Value) string {
+func (b *book) percentWords(v catalog.Value) string {
 	decimals := 0
 	if v.U*100 < 1.95 {
 		decimals = 1
@@ -264,5 +264,5 @@ func percentWords(v catalog.Value) string {
 			value = "−" + rest
 		}
 	}
-	return fmt.Sprintf("%s ± %.*f\u00a0%%", value, decimals, v.U*100)
+	return b.lang.Figure(value) + " ± " + b.lang.Figure(fmt.Sprintf("%.*f", decimals, v.U*100)) + "\u00a0%"
 }

@@ -1,7 +1,6 @@
 package book
 
 import (
-	"fmt"
 	"strings"
 
 	"pullbook/catalog"
@@ -33,7 +32,7 @@ func (b *book) watermarks(p Part) {
 			}
 		}
 	}
-	b.chapter(p.heading("Watermarks"), false)
+	b.chapter(p.heading(b.t("Watermarks")), false)
 	b.Flow(b.Prose(p.Text, b.proseWidth()))
 	for _, pp := range papers {
 		b.Flow(b.watermark(pp, used[pp.ID]))
@@ -44,21 +43,21 @@ func (b *book) watermarks(p Part) {
 // watermark, at actual size where that is known and fits.
 func (b *book) watermark(pp *catalog.Paper, plates []*catalog.Plate) []makeup.Block {
 	var spans []typeset.Span
-	say := func(st typeset.Style, s string) { spans = append(spans, typeset.Span{Style: st, Text: s}) }
-	say(b.Styles.Italic, pp.Name)
-	say(b.Body, ". "+upperFirst(joinNonEmpty(", ", pp.Maker, pp.Kind)))
+	add := func(st typeset.Style, s string) { spans = append(spans, typeset.Span{Style: st, Text: s}) }
+	add(b.Styles.Italic, pp.Name)
+	add(b.Body, ". "+upperFirst(joinNonEmpty(", ", pp.Maker, b.word(pp.Kind))))
 	if pp.WeightGSM > 0 {
-		say(b.Body, fmt.Sprintf(", %s\u00a0g/m²", trimNumber(pp.WeightGSM)))
+		add(b.Body, b.t(", %s\u00a0g/m²", b.trimNumber(pp.WeightGSM)))
 	}
-	say(b.Body, ".")
+	add(b.Body, ".")
 	if pp.Watermark != "" {
-		say(b.Body, " Watermark: "+strings.TrimSuffix(pp.Watermark, ".")+".")
+		add(b.Body, " "+b.t("Watermark: %s.", strings.TrimSuffix(pp.Watermark, ".")))
 	}
 	if pp.ChainLineMM > 0 {
-		say(b.Body, fmt.Sprintf(" Chain lines %s\u00a0mm apart.", trimNumber(pp.ChainLineMM)))
+		add(b.Body, " "+b.t("Chain lines %s\u00a0mm apart.", b.trimNumber(pp.ChainLineMM)))
 	}
 	if pp.Note != "" {
-		say(b.Body, " "+pp.Note)
+		add(b.Body, " "+pp.Note)
 	}
 	if len(plates) > 0 {
 		var refs []reference
@@ -69,9 +68,9 @@ func (b *book) watermark(pp *catalog.Paper, plates []*catalog.Plate) []makeup.Bl
 		for _, r := range numberRuns(refs) {
 			nums = append(nums, tie(r.text))
 		}
-		say(b.Body.In(typeset.Grey), " Used for ")
-		say(b.Body.With(b.Case.Medium), "nos. "+strings.Join(nums, ", "))
-		say(b.Body, ".")
+		add(b.Body.In(typeset.Grey), " "+b.t("Used for")+" ")
+		add(b.Body.With(b.Case.Medium), b.t("nos. %s", strings.Join(nums, ", ")))
+		add(b.Body, ".")
 	}
 	pic := b.watermarkPicture(pp)
 	gap := 9 * makeup.MM
@@ -112,12 +111,12 @@ func (b *book) watermarkPicture(pp *catalog.Paper) watermarkPic {
 	v, err := b.photoView(ph, markSize(b.impression[ph.ImpressionID], b.lookup))
 	if err != nil || v == nil {
 		if err != nil {
-			b.warn(fmt.Sprintf("Watermark of %s: no picture: %v.", pp.Name, err))
+			b.warn(b.t("Watermark of %s: no picture: %v.", pp.Name, err))
 		}
 		return watermarkPic{}
 	}
 	w := min(62*makeup.MM, b.TextWidth()*.4)
-	scale := "not to scale"
+	scale := b.t("not to scale")
 	if v.located {
 		across := float64(v.info.Width)
 		if v.info.Turned() {
@@ -125,10 +124,10 @@ func (b *book) watermarkPicture(pp *catalog.Paper) watermarkPic {
 		}
 		full := across / v.pixelsPerMM() * makeup.MM
 		w = min(full, b.TextWidth(), b.Depth()*.62/v.aspect())
-		scale = scaleWords(w / full)
-		b.checkPPI(v, w/full, "Watermark of "+pp.Name)
+		scale = b.scaleWords(w / full)
+		b.checkPPI(v, w/full, b.t("Watermark of %s", pp.Name))
 	} else {
-		b.warn(fmt.Sprintf("Watermark of %s: its picture has no scale and cannot be printed at actual size; mark the corners of the plate on it.", pp.Name))
+		b.warn(b.t("Watermark of %s: its picture has no scale and cannot be printed at actual size; mark the corners of the plate on it.", pp.Name))
 	}
 	h := w * v.aspect()
 	return watermarkPic{width: w, block: makeup.Block{Height: h + 13, Draw: func(p *display.Page, x, y float64) {

@@ -28,12 +28,12 @@ func (b *book) wearBlocks(pl *catalog.Plate) []makeup.Block {
 	w := min(b.TextWidth()*.58, 100*makeup.MM)
 	h := 27 * makeup.MM
 	side := b.TextWidth() - w - 8*makeup.MM
-	words := "Ink loss by pull: what rises is wear, what scatters is inking. Each point is one impression, its stroke the standard uncertainty. "
+	words := b.t("Ink loss by pull: what rises is wear, what scatters is inking. Each point is one impression, its stroke the standard uncertainty.")
 	if limit > 0 {
-		words += "The broken line is the printer’s own limit, " + percentPlain(limit) + ". "
+		words += " " + b.t("The broken line is the printer’s own limit, %s.", b.percentPlain(limit))
 	}
 	if n := len(b.states[pl.ID]); n > 1 {
-		words += "Each state is measured against its own reference pull."
+		words += " " + b.t("Each state is measured against its own reference pull.")
 	}
 	lead := b.Small.Size * 1.32
 	note := b.Case.Break(typeset.Paragraph{Spans: []typeset.Span{{Style: b.Small.In(typeset.Grey), Text: words}}, Width: side, Ragged: true, Language: b.Language})
@@ -41,12 +41,12 @@ func (b *book) wearBlocks(pl *catalog.Plate) []makeup.Block {
 		b.drawWear(p, points, limit, display.Rect{X: x + 20, Y: y + 4, W: w - 20, H: h - 4})
 		p.Lines(x+w+8*makeup.MM, y+lead*.8, lead, note)
 	}}
-	return []makeup.Block{b.sectionHead("Wear", b.TextWidth()), plot, {Height: b.Lead * .5}}
+	return []makeup.Block{b.sectionHead(b.t("Wear"), b.TextWidth()), plot, {Height: b.Lead * .5}}
 }
 
 // percentPlain writes a fraction as a percentage.
-func percentPlain(v float64) string {
-	return strconv.FormatFloat(math.Round(v*1000)/10, 'f', -1, 64) + "\u00a0%"
+func (b *book) percentPlain(v float64) string {
+	return b.lang.Figure(strconv.FormatFloat(math.Round(v*1000)/10, 'f', -1, 64)) + "\u00a0%"
 }
 
 // wearPoints collects the measured impressions, by pull, and the limit.
@@ -101,12 +101,12 @@ func (b *book) drawWear(p *display.Page, points []point, limit float64, r displa
 			ink = typeset.Rule
 		}
 		p.Rule(r.X, py(v), r.W, .25, ink)
-		p.TextRight(b.CaptionRoman, r.X-4, py(v)+2.6, percentPlain(v))
+		p.TextRight(b.CaptionRoman, r.X-4, py(v)+2.6, b.percentPlain(v))
 	}
 	for n := pulls; n <= right+1e-9; n += pulls {
 		p.TextCentre(b.CaptionRoman, px(n), r.Y+r.H+10, strconv.Itoa(int(n)))
 	}
-	p.Text(b.Caption, r.X+1, r.Y+r.H+10, "pull")
+	p.Text(b.Caption, r.X+1, r.Y+r.H+10, b.t("pull"))
 	if limit > 0 && limit <= top {
 		p.Add(&display.Rule{X1: r.X, Y1: py(limit), X2: r.X + r.W, Y2: py(limit), Width: .5, Ink: typeset.Accent, Dash: 2.5})
 	}

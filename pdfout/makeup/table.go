@@ -1,6 +1,8 @@
 package makeup
 
 import (
+	"strings"
+
 	"pullbook/pdfout/display"
 	"pullbook/pdfout/typeset"
 )
@@ -74,17 +76,19 @@ func (m *Maker) TableBlocks(t Table, width float64) []Block {
 // place sets a column head.
 func place(p *display.Page, st typeset.Style, c Column, x, w, y float64) {
 	if c.Right {
-		p.TextRight(st, x+w, y, c.Head)
+		p.TextRight(st, x+w, y, strings.ToLower(c.Head))
 		return
 	}
-	p.Text(st, x, y, c.Head)
+	p.Text(st, x, y, strings.ToLower(c.Head))
 }
 
 // columns returns left edges and widths.
 func (m *Maker) columns(t Table, width float64) (xs, ws []float64) {
 	shares, left := 0.0, width-t.Gap*float64(len(t.Columns)-1)
-	for _, c := range t.Columns {
-		if c.Width > 0 {
+	for i, c := range t.Columns {
+		if c.Width > 0 { // no head reaches into the next column
+			c.Width = max(c.Width, m.Label.Width(strings.ToLower(c.Head)))
+			t.Columns[i] = c
 			left -= c.Width
 		} else {
 			shares += c.Share

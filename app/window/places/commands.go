@@ -194,6 +194,7 @@ func (f *Frame) commands() []*command {
 		{name: "name", menu: edit, label: words.T("Your name…"), do: f.askName},
 
 		{name: "lists", menu: edit, label: words.T("People, papers and other lists…"), key: fyne.KeyL, mod: fyne.KeyModifierControl | fyne.KeyModifierAlt, do: func() { f.showLists(0) }, line: true},
+		{name: "put together", menu: edit, label: words.T("Put the printed catalogue together…"), do: f.putTogether},
 		{name: "imprint", menu: edit, label: words.T("Imprint…"), do: func() { f.showLists(len(desk.lists.kinds)) }},
 
 		{name: "enter plate", menu: plate, label: words.T("Enter a plate…"), key: fyne.KeyN, mod: ctrl, do: f.enterPlate, can: write},

@@ -141,6 +141,7 @@ var BookFormats = []string{"230 × 300 mm", "170 × 240 mm", "A4", "Letter"}
 // layOut asks for a file and makes the printed catalogue as a job.
 func (d *deskPlace) layOut() {
 	f := d.f
+	var away func()
 	path := newField(filepath.Join(homeFolder(f), catalogueName(f)+".pdf"), false, nil)
 	say := look.Para("", true)
 	check := func() {
@@ -160,14 +161,15 @@ func (d *deskPlace) layOut() {
 	profile := blank()
 	profile.SetPlaceHolder(words.T("the printer's colour profile, .icc; may be empty"))
 	find := look.QuietButton("", look.IconFolder, func() { f.pickFile([]string{".icc", ".icm"}, profile.SetText) })
+	parts := look.QuietButton(words.T("Parts, order and texts…"), look.IconPage, func() { away(); f.putTogether() })
 	forPrinter := look.Border(nil, nil, nil, find, profile)
 	forPrinter.Hide()
 	what := look.NewOneOf(func(i int) { forPrinter.Hidden = i == 0; forPrinter.Refresh() },
 		words.T("For the screen and to keep"), words.T("For the printer: bleed, crop marks, pure black text"))
 	private := newTick(words.T("name private holders"), false, nil)
 	form := look.Form(100, look.Small(words.T("File")), path, look.Small(""), look.Row(0, choose), look.Small(words.T("Page")), look.Row(0, look.Wide(170, format)),
-		look.Small(words.T("Made")), look.Column(4, what, forPrinter), look.Small(words.T("Holders")), private)
-	f.dialog(words.T("Lay out the printed catalogue"), look.Column(8, form, say), fyne.NewSize(600, 400), words.T("Lay it out"), func() error {
+		look.Small(words.T("Made")), look.Column(4, what, forPrinter), look.Small(words.T("Holders")), private, look.Small(words.T("Put together")), look.Row(0, parts))
+	away = f.dialog(words.T("Lay out the printed catalogue"), look.Column(8, form, say), fyne.NewSize(600, 440), words.T("Lay it out"), func() error {
 		to := path.Text
 		if to == "" {
 			return errors.New(words.T("Give the file a name, ending in .pdf."))

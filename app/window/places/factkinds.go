@@ -67,6 +67,25 @@ func oneOf[T ~string](name string, to *T, list ...T) fact {
 	}, func(f func()) { c.OnChanged = func(string) { f() } }}
 }
 
+// printedIn are the languages the book's own words can be in, by their own
+// names.
+var printedIn = []named{{"", "English"}, {"de", "Deutsch"}}
+
+// printedTongue is the language of what is printed. A tag that is not among those
+// offered stays; it is for hyphenation.
+func printedTongue(name string, to *string) fact {
+	list := slices.Clone(printedIn)
+	if nameOf(list, catalog.ID(*to)) == "" {
+		list = append(list, named{catalog.ID(*to), *to})
+	}
+	c := newSelect(namesOf(list), nil)
+	c.SetSelected(nameOf(list, catalog.ID(*to)))
+	return fact{name, c, func() error {
+		*to = string(idOf(list, c.Selected))
+		return nil
+	}, func(f func()) { c.OnChanged = func(string) { f() } }}
+}
+
 // byName is a record of one of the lists, chosen or written; enter makes a
 // record of a new name, which is put among made to be kept in the same step.
 func byName(name string, to *catalog.ID, list []named, made *[]any, enter func(name string) (catalog.ID, any)) fact {

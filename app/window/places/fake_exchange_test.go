@@ -57,6 +57,19 @@ func (h *fakeHouse) Preview(_ context.Context, _ catalog.ID, _, width int) (imag
 	return img, 2, nil
 }
 
+// BookParts has four parts.
+func (h *fakeHouse) BookParts(m *catalog.Imprint) ([]catalog.BookPart, map[string]string) {
+	parts := m.Book
+	if len(parts) == 0 {
+		parts = []catalog.BookPart{{Kind: "title page"}, {Kind: "introduction"}, {Kind: "the plates"}, {Kind: "colophon"}}
+	}
+	return append([]catalog.BookPart(nil), parts...), map[string]string{"title page": "Title page", "introduction": "Introduction", "the plates": "The plates", "colophon": "Colophon", ownText: "Own text"}
+}
+
+func (h *fakeHouse) PreviewPart(_ context.Context, m *catalog.Imprint, part, page, width int) (image.Image, int, error) {
+	return image.NewRGBA(image.Rect(0, 0, width, width)), 2, nil
+}
+
 func (h *fakeHouse) LayOut(_ context.Context, to string, o BookWish, p Progress) ([]string, error) {
 	h.laidOut, h.wish = to, o
 	return []string{"One photograph is coarse."}, nil

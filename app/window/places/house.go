@@ -105,6 +105,11 @@ type House interface {
 
 	// Preview draws the entry of a plate as the book will print it.
 	Preview(ctx context.Context, plate catalog.ID, page, widthPX int) (image.Image, int, error)
+	// BookParts are the parts of the printed catalogue as an imprint says, and
+	// what each kind is called in the user's language. PreviewPart draws a page
+	// of one of them, and says how many it has.
+	BookParts(m *catalog.Imprint) (parts []catalog.BookPart, names map[string]string)
+	PreviewPart(ctx context.Context, m *catalog.Imprint, part, page, widthPX int) (image.Image, int, error)
 	// LayOut makes the printed catalogue and says what its maker should see
 	// to, in sentences.
 	LayOut(ctx context.Context, to string, o BookWish, p Progress) (warnings []string, err error)

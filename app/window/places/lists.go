@@ -221,5 +221,5 @@ func imprintFacts(b *book, m *catalog.Imprint) []fact {
 		longText(words.T("Introduction"), &m.Introduction), longText(words.T("Rights"), &m.Rights), longText(words.T("Colophon"), &m.Colophon),
 		amount(words.T("Limit of wear, %"), &m.LossLimit, 100, percent),
 		amount(words.T("Limit of plate tone, D"), &m.ToneLimit, 1, words.T("The limit of plate tone is a density, such as 0.10.")),
-		count(words.T("Sheets dry, hours"), &m.DryHours, words.T("The drying time is a whole number of hours, such as 48."))}
+		printedTongue(words.T("Printed in"), &m.Language), count(words.T("Sheets dry, hours"), &m.DryHours, words.T("The drying time is a whole number of hours, such as 48."))}
 }

@@ -98,7 +98,7 @@ func TestListsAreKept(t *testing.T) {
 	s.settle()
 	m := s.h.snap.Imprint
 	facts := imprintFacts(l.b, &m)
-	if len(facts) != 13 {
+	if len(facts) != 14 {
 		t.Errorf("the imprint has %d facts", len(facts))
 	}
 }

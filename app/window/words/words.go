@@ -70,6 +70,14 @@ func Tongue() *say.Language {
 	return say.English
 }
 
+// Code is the language of the window, BCP 47.
+func Code() string {
+	if german {
+		return "de"
+	}
+	return "en"
+}
+
 // Say says a sentence that another room made.
 func Say(s say.Sentence) string { return Tongue().Say(s) }
 
