@@ -221,7 +221,7 @@ func (w *writer) editionLines(p *catalog.Plate) []editionLine {
 func (w *writer) statesAndSheets(ctx context.Context, p *catalog.Plate, page *platePage) error {
 	for _, s := range w.States(p.ID) {
 		roman := notation.Roman(s.N)
-		pic, err := w.shoot(ctx, p, w.StatePhotograph(s), fmt.Sprintf("%s, state %s", w.Title(p), roman))
+		pic, err := w.shoot(ctx, p, w.StatePhotograph(s), fmt.Sprintf("%s, state %s", w.Title(p), roman), true)
 		if err != nil {
 			return err
 		}
@@ -245,7 +245,7 @@ func (w *writer) statesAndSheets(ctx context.Context, p *catalog.Plate, page *pl
 		page.Compare[len(page.Compare)-1].Last = true
 	}
 	for _, im := range w.Impressions(p.ID) {
-		pic, err := w.shoot(ctx, p, w.Whole(im.ID), w.Title(p)+", "+w.SheetLabel(im))
+		pic, err := w.shoot(ctx, p, w.Whole(im.ID), w.Title(p)+", "+w.SheetLabel(im), page.Main == nil)
 		if err != nil {
 			return err
 		}

@@ -27,6 +27,7 @@ type file struct {
 }
 
 // pictures are the files of one view of a photograph: small, on a page, large.
+// View is empty where the photograph stands in a table only.
 type pictures struct {
 	Thumb, View file
 	Large       string
@@ -54,11 +55,13 @@ func (s *shot) ofPlate() *shot {
 }
 
 // shoot makes the files of a photograph, once; nil when there is none to make.
-func (w *writer) shoot(ctx context.Context, p *catalog.Plate, photo *catalog.Photograph, alt string) (*shot, error) {
+// In a table it is shown small and enlarged; to stand on the page itself it is
+// made in that size too, and so is the plate alone.
+func (w *writer) shoot(ctx context.Context, p *catalog.Plate, photo *catalog.Photograph, alt string, onPage bool) (*shot, error) {
 	if photo == nil || w.pics == nil {
 		return nil, nil
 	}
-	if s, ok := w.shots[string(photo.ID)]; ok {
+	if s, ok := w.shots[string(photo.ID)]; ok && (s.View.Src != "" || !onPage) {
 		s.Alt = alt
 		return &s, nil
 	}
@@ -77,11 +80,15 @@ func (w *writer) shoot(ctx context.Context, p *catalog.Plate, photo *catalog.Pho
 			pieces = append(pieces, entry.Piece{Path: filepath.Join(w.dir, "pictures", name), Width: wide, Height: high, Plate: plate})
 			return file{path.Join("..", "pictures", name), wide, high}
 		}
-		return pictures{one(kind+"small", thumbSide), one(kind+"page", viewSide), one(kind+"large", largeSide).Src}
+		out.Thumb, out.Large = one(kind+"small", thumbSide), one(kind+"large", largeSide).Src
+		if onPage {
+			out.View = one(kind+"page", viewSide)
+		}
+		return out
 	}
 	var s shot
 	s.pictures = set("", width, height, false)
-	if pw, ph := platePixels(p, photo); pw > 0 {
+	if pw, ph := platePixels(p, photo); onPage && pw > 0 {
 		s.Plate = set("plate-", pw, ph, true)
 	}
 	if err := os.MkdirAll(filepath.Join(w.dir, "pictures"), 0o755); err != nil {
