@@ -196,12 +196,14 @@ func notKnownOf(name string, to *[]string, fields []named) fact {
 		ticks, o = append(ticks, t), append(o, t)
 	}
 	return fact{name, container.New(&fieldGrid{least: 118, rows: (len(o) + 1) / 2}, o...), func() error {
-		l := slices.DeleteFunc(slices.Clone(*to), func(s string) bool {
-			return slices.ContainsFunc(fields, func(n named) bool { return string(n.id) == s })
-		})
+		l := slices.Clone(*to)
 		for i, t := range ticks {
-			if t.Checked {
-				l = append(l, string(fields[i].id))
+			name := string(fields[i].id)
+			switch at := slices.Index(l, name); {
+			case t.Checked && at < 0:
+				l = append(l, name)
+			case !t.Checked && at >= 0:
+				l = slices.Delete(l, at, at+1)
 			}
 		}
 		*to = l
