@@ -174,6 +174,10 @@ func TestWrite(t *testing.T) {
 		t.Fatal(err)
 	}
 	var m struct {
+		Provider []struct {
+			Type  string
+			Label map[string][]string
+		}
 		Items []struct {
 			Label   map[string][]string
 			Height  int
@@ -186,6 +190,9 @@ func TestWrite(t *testing.T) {
 	}
 	if err := json.Unmarshal(b, &m); err != nil {
 		t.Fatal(err)
+	}
+	if len(m.Provider) != 1 || m.Provider[0].Type != "Agent" || m.Provider[0].Label["en"][0] != "Saltgate Press" {
+		t.Errorf("provided by %+v", m.Provider)
 	}
 	var labels []string
 	for _, c := range m.Items {

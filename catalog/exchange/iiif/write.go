@@ -110,6 +110,9 @@ func (w *writer) manifest(ctx context.Context, p *catalog.Plate) (m node, ok boo
 		m.Summary = en(t)
 	}
 	w.rights(&m)
+	if press := w.Snap.Imprint.Publisher; press != "" {
+		m.Provider = []node{{ID: w.base + "/#publisher", Type: "Agent", Label: en(press)}}
+	}
 	if w.pics == nil {
 		return m, false, nil
 	}
