@@ -23,8 +23,8 @@ func (b *book) stateBlocks(pl *catalog.Plate) []makeup.Block {
 	if len(states) == 1 {
 		return append(out, b.onlyState(states[0])...)
 	}
-	box := detailBox(pl, states)
 	picW := min(42*makeup.MM, b.TextWidth()*.27)
+	box := nearActual(detailBox(pl, states), picW/makeup.MM, pl.MeasureSize())
 	column := 30.0
 	for i, st := range states {
 		textW := b.TextWidth() - column
@@ -255,6 +255,22 @@ func detailBox(pl *catalog.Plate, states []*catalog.State) [4]float64 {
 	x := math.Max(0, math.Min(cx-w/2, size.WidthMM-w))
 	y := math.Max(0, math.Min(cy-h/2, size.HeightMM-h))
 	return [4]float64{x, y, x + w, y + h}
+}
+
+// nearActual widens or narrows a box that would be printed nearly at actual
+// size until it is, where the plate has room for that.
+func nearActual(box [4]float64, width float64, size catalog.Size) [4]float64 {
+	w, h := box[2]-box[0], box[3]-box[1]
+	if w <= 0 || math.Abs(width/w-1) > .08 {
+		return box
+	}
+	k := width / w
+	if width > size.WidthMM || h*k > size.HeightMM {
+		return box
+	}
+	x := math.Max(0, math.Min((box[0]+box[2]-width)/2, size.WidthMM-width))
+	y := math.Max(0, math.Min((box[1]+box[3]-h*k)/2, size.HeightMM-h*k))
+	return [4]float64{x, y, x + width, y + h*k}
 }
 
 // detail is the picture of a part of a plate in one state, with its caption.

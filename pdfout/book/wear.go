@@ -106,7 +106,7 @@ func (b *book) drawWear(p *display.Page, points []point, limit float64, r displa
 	for n := pulls; n <= right+1e-9; n += pulls {
 		p.TextCentre(b.CaptionRoman, px(n), r.Y+r.H+10, strconv.Itoa(int(n)))
 	}
-	p.Text(b.Caption, r.X+1, r.Y+r.H+10, b.t("pull"))
+	p.TextRight(b.Caption, r.X-4, r.Y+r.H+10, b.t("pull"))
 	if limit > 0 && limit <= top {
 		p.Add(&display.Rule{X1: r.X, Y1: py(limit), X2: r.X + r.W, Y2: py(limit), Width: .5, Ink: typeset.Accent, Dash: 2.5})
 	}

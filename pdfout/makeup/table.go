@@ -94,6 +94,15 @@ func (m *Maker) columns(t Table, width float64) (xs, ws []float64) {
 			shares += c.Share
 		}
 	}
+	for again := true; again; { // nor beyond its own
+		again = false
+		for i, c := range t.Columns {
+			if head := m.Label.Width(strings.ToLower(c.Head)); c.Width == 0 && left*c.Share/shares < head && shares > c.Share {
+				left, shares, again = left-head, shares-c.Share, true
+				t.Columns[i].Width = head
+			}
+		}
+	}
 	x := 0.0
 	for _, c := range t.Columns {
 		w := c.Width
