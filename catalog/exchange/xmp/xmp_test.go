@@ -182,15 +182,20 @@ func FuzzCopy(f *testing.F) {
 	})
 }
 
-// afterSegments is where the application data and comments of a JPEG file end.
+// afterSegments is where the application data and comments of a JPEG file end,
+// and the fill after them.
 func afterSegments(file []byte) int {
-	at := 2
-	for at+4 <= len(file) && file[at] == 0xff && (file[at+1] >= 0xe0 && file[at+1] <= 0xef || file[at+1] == 0xfe || file[at+1] == 0xff) {
-		if file[at+1] == 0xff {
+	for at := 2; at+1 < len(file); {
+		switch m := file[at+1]; {
+		case file[at] != 0xff:
+			return at
+		case m == 0xff:
 			at++
-			continue
+		case (m >= 0xe0 && m <= 0xef || m == 0xfe) && at+4 <= len(file):
+			at += 2 + int(file[at+2])<<8 + int(file[at+3])
+		default:
+			return at
 		}
-		at += 2 + int(file[at+2])<<8 + int(file[at+3])
 	}
-	return min(at, len(file))
+	return len(file)
 }
