@@ -252,3 +252,36 @@ func TestBookIsPutTogether(t *testing.T) {
 		t.Error("the own text stays")
 	}
 }
+
+// What narrows the list of plates down holds together.
+func TestFiltersCombine(t *testing.T) {
+	s := newStand(t, estuary(t), 1280, 776, false)
+	l := s.f.list
+	rows := l.rows
+	if len(rows) < 3 {
+		t.Fatalf("only %d plates", len(rows))
+	}
+	values := s.f.facetValues(rows, byPaper)
+	if len(values) == 0 {
+		t.Fatal("no papers are offered")
+	}
+	w := plateWish{technique: rows[0].techs[0]}
+	w.only[byPaper] = values[0].id
+	got := choose(rows, w, nil, nil)
+	want := 0
+	for _, r := range rows {
+		if slices.Contains(r.techs, w.technique) && slices.Contains(r.has[byPaper], values[0].id) {
+			want++
+		}
+	}
+	if len(got) != want || want == 0 {
+		t.Errorf("%d plates, want %d", len(got), want)
+	}
+	w.only[byHolder] = "nobody"
+	if got := choose(rows, w, nil, nil); len(got) != 0 || !w.narrowed() {
+		t.Errorf("%d plates with nobody", len(got))
+	}
+	if len(l.filters()) < 8 {
+		t.Errorf("the menu has %d lines", len(l.filters()))
+	}
+}

@@ -89,6 +89,21 @@ func (l *plateList) filters() []*fyne.MenuItem {
 	for _, t := range techs {
 		items = append(items, item(words.T(string(t)), l.wish.technique == t, func() { l.wish.technique = t }))
 	}
+	items = append(items, fyne.NewMenuItemSeparator())
+	for k := range facets {
+		values := l.f.facetValues(l.rows, k)
+		if len(values) == 0 {
+			continue
+		}
+		m := fyne.NewMenuItem(facetName(k), nil)
+		m.Checked = l.wish.only[k] != ""
+		any := item(words.T("any"), l.wish.only[k] == "", func() { l.wish.only[k] = "" })
+		m.ChildMenu = fyne.NewMenu("", any)
+		for _, v := range values {
+			m.ChildMenu.Items = append(m.ChildMenu.Items, item(v.name, l.wish.only[k] == v.id, func() { l.wish.only[k] = v.id }))
+		}
+		items = append(items, m)
+	}
 	return items
 }
 
@@ -140,7 +155,7 @@ func (l *plateList) find() {
 func (l *plateList) show(rows []plateRow) {
 	l.shown = rows
 	w := l.wish
-	filtered := w.text != "" || w.technique != "" || w.undecided || w.unread
+	filtered := w.narrowed()
 	if filtered {
 		l.count.SetText(words.T("%d of %s", len(rows), words.N("%d plates", len(l.rows))))
 		l.clear.Show()

@@ -24,8 +24,9 @@ type plateRow struct {
 	last   int64 // last pull, Unix seconds
 	search string
 	techs  []catalog.Technique
-	open   int // sheets without a decision
-	unread int // sheets with a photograph but without a score
+	has    [facets][]catalog.ID // what it can be narrowed down by, besides its techniques
+	open   int                  // sheets without a decision
+	unread int                  // sheets with a photograph but without a score
 }
 
 // rowsOf shapes every plate for the list.
@@ -52,6 +53,7 @@ func rowsOf(b *book) []plateRow {
 				r.unread++
 			}
 		}
+		r.facets(b, p, sheets)
 		all := []string{numberWords(p.Number), p.Metal, p.Date.Text}
 		for _, t := range p.Titles {
 			all = append(all, t.Text)
@@ -83,9 +85,16 @@ const (
 type plateWish struct {
 	text      string
 	technique catalog.Technique
+	only      [facets]catalog.ID // "" any
 	undecided bool
 	unread    bool
 	order     plateOrder
+}
+
+// narrowed reports whether not every plate is wanted.
+func (w plateWish) narrowed() bool {
+	all := plateWish{order: w.order}
+	return w != all
 }
 
 // choose filters and sorts. hits are plates found by words of their
@@ -98,6 +107,12 @@ func choose(rows []plateRow, w plateWish, hits map[catalog.ID]bool, left func(ca
 			continue
 		}
 		found := true
+		for k, id := range w.only {
+			found = found && (id == "" || slices.Contains(r.has[k], id))
+		}
+		if !found {
+			continue
+		}
 		for _, t := range terms {
 			found = found && strings.Contains(r.search, t)
 		}
