@@ -41,7 +41,7 @@ func (b *book) entries(p Part) error {
 
 // partNote says in a sentence what the part holds.
 func (b *book) partNote(k Kind, plates []*catalog.Plate) string {
-	n := say.Count(len(plates), "%d entry", "%d entries")
+	n := upperFirst(b.count(len(plates), "one entry", "%s entries"))
 	switch k {
 	case Addenda:
 		return b.t("%s: works that came to light after the numbering was fixed.", n)

@@ -87,7 +87,7 @@ func (d *bookDesk) build() {
 	shown := look.Border(nil, look.Border(nil, nil, nil, look.Row(0, d.prev, d.next), d.say), nil, nil,
 		container.NewStack(look.NewFill(look.Surround), look.Inset(container.New(&least{fyne.NewSize(200, 240)}, d.img), 10, 10)))
 	middle := look.Column(8, labelled(words.T("Heading"), d.heading), d.forText, look.Row(0, d.remove))
-	right := look.NewSide(look.InsetEach(shown, 12, 0, 0, 0), look.InsetEach(container.NewVScroll(middle), 4, 0, 8, 0), 320, 220, true)
+	right := look.NewSide(look.InsetEach(shown, 12, 0, 0, 0), look.InsetEach(container.NewVScroll(look.InsetEach(middle, 2, 0, 12, 0)), 4, 0, 4, 0), 320, 220, true)
 	content := look.NewSide(right.Box(), look.InsetEach(left, 0, 0, 12, 0), 640, 420, true)
 	var do func() error
 	if !f.house.ReadOnly() {
@@ -153,6 +153,7 @@ func (d *bookDesk) choose(i int) {
 	d.heading.SetText(p.Heading)
 	d.heading.SetPlaceHolder(d.names[p.Kind])
 	d.text.SetText(p.Text)
+	d.text.SetPlaceHolder(map[string]string{"introduction": d.im.Introduction, "colophon": d.im.Colophon}[p.Kind])
 	d.quiet = false
 	d.forText.Hidden = slices.Contains(wordless, p.Kind)
 	d.remove.Hidden = p.Kind != ownText
