@@ -69,7 +69,11 @@ func (s *Studio) proposeEach(ctx context.Context, photos []catalog.ID, hint cata
 		}
 		list[i] = one
 		done++
-		tell(p, float64(done)/float64(len(photos)), "looked at %d of %d photographs, filed %d", done, len(photos), filed)
+		if filed == 0 {
+			tell(p, float64(done)/float64(len(photos)), "looked at %d of %d photographs", done, len(photos))
+		} else {
+			tell(p, float64(done)/float64(len(photos)), "looked at %d of %d photographs, filed %d", done, len(photos), filed)
+		}
 		return nil
 	})
 	if err != nil {
@@ -257,6 +261,15 @@ type FileReport struct {
 	Refused []TakenIn
 	Twice   int // files that were the same bytes as another
 	Scored  []Scored
+	Anew    []Anew
+}
+
+// Anew is an impression that was photographed before: its older photographs are
+// kept, and its scores come from the newest.
+type Anew struct {
+	ImpressionID catalog.ID
+	From         string   // name of the photograph the scores come from
+	Kept         []string // names of the older ones
 }
 
 // Photographs is how many photographs were given and could be read, the same
@@ -328,8 +341,36 @@ func (s *Studio) FileAll(ctx context.Context, paths []string, o FileOptions, p P
 	if err != nil {
 		return report, err
 	}
-	report.Scored, err = s.Measure(ctx, todo, part(p, 0.55, 1))
+	if report.Scored, err = s.Measure(ctx, todo, part(p, 0.55, 1)); err != nil {
+		return report, err
+	}
+	report.Anew, err = s.PhotographedAnew(ctx, report.Scored)
 	return report, err
+}
+
+// PhotographedAnew lists those of the impressions scored that have older
+// photographs of the whole sheet.
+func (s *Studio) PhotographedAnew(ctx context.Context, scored []Scored) ([]Anew, error) {
+	var list []Anew
+	for _, sc := range scored {
+		photos, err := s.store.Photographs(ctx, sc.ImpressionID)
+		if err != nil {
+			return nil, err
+		}
+		a := Anew{ImpressionID: sc.ImpressionID}
+		for i := range photos {
+			switch v := photos[i].View; {
+			case photos[i].ID == sc.PhotoID:
+				a.From = photos[i].Name
+			case v == catalog.ViewWhole || v == "":
+				a.Kept = append(a.Kept, photos[i].Name)
+			}
+		}
+		if a.From != "" && len(a.Kept) > 0 {
+			list = append(list, a)
+		}
+	}
+	return list, nil
 }
 
 // sort parts what was taken in into what is to be filed and what is not.
@@ -398,6 +439,9 @@ func (r *FileReport) Words(name func(catalog.ID) string) string {
 			why = refusal(sc.Score.Reason)
 		}
 		fmt.Fprintf(&b, "no score %s: %v\n", name(sc.ImpressionID), why)
+	}
+	for _, a := range r.Anew {
+		fmt.Fprintf(&b, "anew     %s: its scores come from %s; kept: %s\n", name(a.ImpressionID), a.From, strings.Join(a.Kept, ", "))
 	}
 	fmt.Fprintf(&b, "%d filed, %d filed before, %d left for you, %d refused, %d given twice; %d scored, %d not.\n",
 		len(r.Filed), len(r.Already), len(r.Left), len(r.Refused), r.Twice, scored, refused)

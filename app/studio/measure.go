@@ -202,7 +202,8 @@ func (s *Studio) MarkOf(ctx context.Context, photo catalog.ID) (corners [4][2]fl
 }
 
 // Unscored lists the impressions of a plate (of all when empty) that have a
-// photograph and a reference pull, but no score against it by this method.
+// photograph and a reference pull, but no score of their newest photograph
+// against it by this method.
 func (s *Studio) Unscored(ctx context.Context, plate catalog.ID) ([]catalog.ID, error) {
 	sheets, err := s.store.Impressions(ctx, store.ImpressionFilter{PlateID: plate, WithPhotos: true})
 	if err != nil {
@@ -228,7 +229,15 @@ func (s *Studio) Unscored(ctx context.Context, plate catalog.ID) ([]catalog.ID, 
 		if err != nil {
 			return nil, fmt.Errorf("reading scores: %w", err)
 		}
-		if last == nil || last.ReferencePhotoID != references[i.StateID] || last.Method != imaging.Method {
+		stale := last == nil || last.ReferencePhotoID != references[i.StateID] || last.Method != imaging.Method
+		if !stale && last.PhotoID != references[i.StateID] {
+			newest, err := s.photographToMeasure(ctx, i.ID)
+			if _, refused := refusedBecause(err); err != nil && !refused {
+				return nil, err
+			}
+			stale = err == nil && newest.ID != last.PhotoID // photographed anew
+		}
+		if stale {
 			list = append(list, i.ID)
 		}
 	}

@@ -99,18 +99,35 @@ func (s *Studio) PickReference(ctx context.Context, impression, photo catalog.ID
 	})
 }
 
-// photographToMeasure is the newest photograph of the whole sheet.
+// photographToMeasure is the newest photograph of the whole sheet: the one taken
+// last, by what their cameras tell, or taken in last where one does not tell.
 func (s *Studio) photographToMeasure(ctx context.Context, impression catalog.ID) (*catalog.Photograph, error) {
 	photos, err := s.store.Photographs(ctx, impression)
 	if err != nil {
 		return nil, err
 	}
-	for k := len(photos) - 1; k >= 0; k-- {
-		if v := photos[k].View; v == catalog.ViewWhole || v == "" {
-			return &photos[k], nil
+	var newest *catalog.Photograph
+	for k := range photos {
+		p := &photos[k]
+		if p.View != catalog.ViewWhole && p.View != "" {
+			continue
+		}
+		if newest == nil || !earlier(p, newest) {
+			newest = p
 		}
 	}
+	if newest != nil {
+		return newest, nil
+	}
 	return nil, sentence("There is no photograph of the whole sheet of this impression; take one in first.")
+}
+
+// earlier reports whether a photograph is older than another.
+func earlier(a, b *catalog.Photograph) bool {
+	if a.TakenAt.IsZero() || b.TakenAt.IsZero() {
+		return a.AddedAt.Before(b.AddedAt)
+	}
+	return a.TakenAt.Before(b.TakenAt)
 }
 
 // reference prepares the reference pull of a state.

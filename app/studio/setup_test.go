@@ -199,3 +199,41 @@ func TestParseDensities(t *testing.T) {
 		}
 	}
 }
+
+// A sheet photographed anew keeps its older photograph; the command says which
+// one its scores come from, and measures by the newest.
+func TestPhotographedAnew(t *testing.T) {
+	ctx, h := context.Background(), newShoot(t)
+	h.camera = func(u float64) float64 { return u }
+	sheet, _, _ := h.sheet()
+	first := h.score(sheet)
+	dir := t.TempDir()
+	img, c := h.d.Photograph(t, h.sim, 1, 30, 77, nil)
+	rehearsal.LaySlip(t, img, sheet)
+	rehearsal.WriteJPEG(t, filepath.Join(dir, "anew.jpg"), img, c)
+	r, err := h.s.FileAll(ctx, []string{dir}, FileOptions{}, nil)
+	must(t, err)
+	words := r.Words(func(id catalog.ID) string { return "the sheet" })
+	t.Log("\n" + words)
+	if !strings.Contains(words, "anew     the sheet: its scores come from anew.jpg; kept: sheet.jpg") {
+		t.Error("the report does not say which photograph the scores come from")
+	}
+	photos, err := h.s.store.Photographs(ctx, sheet)
+	must(t, err)
+	last, err := h.s.store.LatestScore(ctx, sheet)
+	must(t, err)
+	if len(photos) != 2 || last.PhotoID == first.PhotoID {
+		t.Errorf("%d photographs are kept; measured on the older: %v", len(photos), last.PhotoID == first.PhotoID)
+	}
+	scores, err := h.s.store.Scores(ctx, sheet)
+	must(t, err)
+	if len(scores) != 2 || scores[0].PhotoID != first.PhotoID {
+		t.Errorf("the older score is lost: %d", len(scores))
+	}
+	// Once measured by the newest it is not measured again.
+	again, err := h.s.FileAll(ctx, []string{dir}, FileOptions{}, nil)
+	must(t, err)
+	if len(again.Scored) != 0 {
+		t.Errorf("measured again: %+v", again.Scored)
+	}
+}

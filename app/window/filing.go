@@ -6,6 +6,7 @@ import (
 
 	"pullbook/app/studio"
 	"pullbook/app/window/places"
+	"pullbook/app/window/words"
 	"pullbook/catalog"
 )
 
@@ -103,14 +104,14 @@ func (h *house) Propose(ctx context.Context, photos []catalog.ID, hint places.Hi
 	return out, nil
 }
 
-// Confirm files photographs where they were said to belong and measures the
-// sheets of them that can be.
-func (h *house) Confirm(ctx context.Context, list []places.Taken, p places.Progress) error {
+// Confirm files photographs where they were said to belong, measures the sheets
+// of them that can be, and reports.
+func (h *house) Confirm(ctx context.Context, list []places.Taken, p places.Progress) (*places.Filed, error) {
 	var agreed []studio.Proposal
 	for _, t := range list {
 		photo, err := h.Store().Photograph(ctx, t.PhotoID)
 		if err != nil {
-			return err
+			return nil, err
 		}
 		how := t.Why
 		if how == "the plate in hand" {
@@ -120,22 +121,32 @@ func (h *house) Confirm(ctx context.Context, list []places.Taken, p places.Progr
 	}
 	sheets, err := h.Accept(ctx, agreed)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	scored, err := h.Studio.Measure(ctx, sheets, p)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	return firstRefusal(scored)
-}
-
-// firstRefusal is why a sheet that was filed could not be measured.
-func firstRefusal(scored []studio.Scored) error {
+	anew, err := h.PhotographedAnew(ctx, scored)
+	if err != nil {
+		return nil, err
+	}
+	out := &places.Filed{Photographs: len(list)}
+	for _, a := range anew {
+		out.Anew = append(out.Anew, places.Anew{Sheet: a.ImpressionID, From: a.From, Kept: a.Kept})
+	}
 	for _, x := range scored {
 		var refused *studio.Refusal
-		if x.Err != nil && !errors.As(x.Err, &refused) {
-			return x.Err
+		switch {
+		case x.Score != nil && x.Score.Verdict != studio.RefusedPic:
+			out.Measured++
+		case x.Score != nil:
+			out.Short = append(out.Short, places.Short{Sheet: x.ImpressionID, Why: words.Say(x.Score.Why())})
+		case errors.As(x.Err, &refused):
+			out.Short = append(out.Short, places.Short{Sheet: x.ImpressionID, Why: words.Error(x.Err)})
+		default:
+			return out, x.Err
 		}
 	}
-	return nil
+	return out, nil
 }

@@ -213,7 +213,11 @@ func (c *cameraPlace) report(r *Report) {
 		c.check(c.chosen)
 	}
 	k := r.Corners
-	if !r.HasMark { // a place to begin from
+	switch { // a place to begin from
+	case r.HasMark:
+	case r.Wedge != nil:
+		k = [4][2]float64{{0.1, 0.43}, {0.9, 0.43}, {0.9, 0.57}, {0.1, 0.57}}
+	default:
 		k = [4][2]float64{{0.2, 0.2}, {0.8, 0.2}, {0.8, 0.8}, {0.2, 0.8}}
 	}
 	var px [4]sheetview.Corner
@@ -306,9 +310,9 @@ func (c *cameraPlace) confirm(list []Taken) {
 	}
 	f := c.f
 	f.start(words.T("Filing and measuring"), func(ctx context.Context, p Progress) error {
-		err := f.house.Confirm(ctx, list, p)
+		done, err := f.house.Confirm(ctx, list, p)
 		if err == nil {
-			f.post.do(func() { f.tell(words.N("%d photographs filed", len(list))) })
+			f.post.do(func() { c.filed(done) })
 		}
 		return err
 	})

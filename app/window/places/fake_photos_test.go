@@ -106,7 +106,7 @@ func (h *fakeHouse) Watch(ctx context.Context, dir string, hint func() Hint, cam
 	return ctx.Err()
 }
 
-func (h *fakeHouse) Confirm(_ context.Context, t []Taken, _ Progress) error {
+func (h *fakeHouse) Confirm(_ context.Context, t []Taken, _ Progress) (*Filed, error) {
 	h.mu.Lock()
 	for _, x := range t {
 		i := catalog.Impression{ID: catalog.NewID(), PlateID: x.PlateID, StateID: x.StateID}
@@ -121,7 +121,7 @@ func (h *fakeHouse) Confirm(_ context.Context, t []Taken, _ Progress) error {
 	h.confirm = append(h.confirm, t...)
 	h.mu.Unlock()
 	h.changed()
-	return nil
+	return &Filed{Photographs: len(t), Measured: len(t)}, nil
 }
 
 func (h *fakeHouse) Mark(context.Context, catalog.ID, [4][2]float64) error { return nil }

@@ -62,8 +62,9 @@ type House interface {
 	// context ends. It tells each at once, and again when it is known where it
 	// belongs.
 	Watch(ctx context.Context, dir string, hint func() Hint, came func(Taken)) error
-	// Confirm files a photograph where its proposal says, and measures it.
-	Confirm(ctx context.Context, t []Taken, p Progress) error
+	// Confirm files photographs where their proposals say, measures them, and
+	// reports.
+	Confirm(ctx context.Context, t []Taken, p Progress) (*Filed, error)
 	// Mark sets the plate mark of a photograph by hand, upright pixels of the
 	// proxy scaled to 0..1 of its sides.
 	Mark(ctx context.Context, photo catalog.ID, corners [4][2]float64) error

@@ -82,13 +82,14 @@ func (s *jobStrip) show() {
 		case st.What != "":
 			say += " · " + st.What
 		}
+		left := ""
 		if st.Left > time.Second {
-			say += " · " + words.T("%s left", short(st.Left))
+			left = " · " + words.T("%s left", short(st.Left))
 		}
-		if r := []rune(say); len(r) > 70 {
-			say = string(r[:69]) + "…"
+		if r, most := []rune(say), stripLength-len([]rune(left)); len(r) > most {
+			say = string(r[:most-1]) + "…" // the time left always shows
 		}
-		sl.name.SetText(say)
+		sl.name.SetText(say + left)
 		sl.gauge.Set(st.Done)
 		sl.box.Show()
 	}
@@ -100,6 +101,9 @@ func (s *jobStrip) show() {
 	s.count.SetText(s.counted())
 	s.box.Refresh()
 }
+
+// stripLength is how many letters a job's line may have.
+const stripLength = 70
 
 // showTrouble says that there is no backup of today; shortly, and in full when
 // it is asked for.

@@ -30,6 +30,7 @@ type photoPanel struct {
 	mark   *look.Paragraph
 	marks  *look.Text
 	found  *fyne.Container
+	judged *fyne.Container
 	blank  *look.Button
 	wedge  *look.Button
 	set    *look.Paragraph // the session it belongs to
@@ -55,8 +56,9 @@ func newPhotoPanel(c *cameraPlace) *photoPanel {
 	p.belong = look.Column(7, look.Label(words.T("Where it belongs")),
 		labelled(words.T("Plate"), p.plate), labelled(words.T("State"), p.state), labelled(words.T("Sheet"), p.sheet), labelled(words.T("It shows"), p.view),
 		p.why, p.sure, p.rests, p.do, look.HRule())
+	p.judged = look.Column(7, look.HRule(), look.Label(words.T("The photograph")), p.found)
 	col := look.Column(7, p.name, p.belong, p.marks, p.mark,
-		look.HRule(), look.Label(words.T("The photograph")), p.found,
+		p.judged,
 		look.HRule(), look.Label(words.T("Light and camera")), p.set, look.QuietButton(words.T("Shooting session…"), look.IconLamp, func() { c.session("") }), p.blank, p.wedge)
 	p.box = look.OnPanel(container.NewVScroll(look.Inset(col, 14, 12)))
 	return p
@@ -77,7 +79,8 @@ func (p *photoPanel) show(b *book, it trayItem) {
 	p.wedge.SetOn(photo != nil && photo.View == catalog.ViewWedge)
 	p.wedge.SetEnabled(write && photo.View != catalog.ViewBlank)
 	p.set.SetText(sessionWords(b, photo))
-	p.belong.Hidden = photo != nil && isAid(photo)
+	aid := photo != nil && isAid(photo)
+	p.belong.Hidden, p.judged.Hidden = aid, aid
 	p.fill(b)
 }
 
@@ -134,8 +137,12 @@ func (p *photoPanel) fill(b *book) {
 	p.do.SetEnabled(t.PlateID != "" && t.View != "" && t.Refused == "" && !p.c.f.house.ReadOnly())
 	p.do.Hidden = !p.item.waiting
 	p.sure.Set(t.Sure)
-	p.rests.SetText(t.Words)
-	p.rests.Hidden = t.Words == ""
+	rests := t.Words
+	if !p.item.waiting {
+		rests = spaced(rests, scoredFrom(b, b.photos[t.PhotoID]))
+	}
+	p.rests.SetText(rests)
+	p.rests.Hidden = rests == ""
 	switch {
 	case t.Refused != "":
 		p.why.SetText(t.Refused)

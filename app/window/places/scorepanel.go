@@ -130,6 +130,10 @@ func (p *scorePanel) showScores(b *book, i *catalog.Impression, sc *catalog.Scor
 	p.reason.Hidden = p.reason.Words() == ""
 	if sc != nil && sc.Verdict != "refused" {
 		p.scoreFacts(sc)
+		if from := b.photos[sc.PhotoID]; from != nil && len(b.photosOf[i.ID]) > 1 {
+			p.facts.Add(look.Small(words.T("Measured on")).Giving())
+			p.facts.Add(look.Line(from.Name).Giving())
+		}
 	}
 	write := !p.t.f.house.ReadOnly()
 	measure := look.NewButton(words.T("Measure"), look.IconRuler, p.t.measureShown)

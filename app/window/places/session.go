@@ -74,6 +74,7 @@ type sessionDesk struct {
 	steps  *field
 	note   *field
 	told   *look.Paragraph
+	box    *fyne.Container
 	photos []catalog.ID // to choose the blank sheet and the wedge from
 	now    catalog.ShootingSession
 	asked  catalog.ID // the wedge whose reading is asked for
@@ -100,10 +101,10 @@ func (c *cameraPlace) session(wedge catalog.ID) {
 	form := look.Form(110,
 		look.Small(words.T("Session")), d.which, look.Small(words.T("Begins")), d.began, look.Small(words.T("Camera")), d.camera, look.Small(words.T("Lamps")), d.lamps,
 		look.Small(words.T("Blank sheet")), d.blank, look.Small(words.T("Grey wedge")), d.wedge, look.Small(words.T("Its densities")), d.steps, look.Small(words.T("Note")), d.note)
-	col := look.Column(8,
-		look.Para(words.T("Set up once: every photograph taken from its beginning on, until the next session begins, is put right by it."), true), form, d.told,
-		look.Para(words.T("The blank sheet tells how the light falls, the grey wedge what the camera does to tones. Photograph both with camera, lamps and exposure as for the sheets, by hand and not by an automatic programme."), true))
-	f.dialog(words.T("Shooting session"), col, fyne.NewSize(560, 520), words.T("Set it up"), d.keep)
+	d.box = look.Column(8,
+		look.Para(words.T("Set up once: every photograph taken from its beginning on, until the next session begins, is put right by it."), true), form,
+		look.Para(words.T("The blank sheet tells how the light falls, the grey wedge what the camera does to tones. Photograph both with camera, lamps and exposure as for the sheets, by hand and not by an automatic programme."), true), d.told)
+	f.dialog(words.T("Shooting session"), d.box, fyne.NewSize(560, 520), words.T("Set it up"), d.keep)
 }
 
 func (d *sessionDesk) build() {
@@ -163,6 +164,7 @@ func (d *sessionDesk) ask() {
 			if err == nil && d.asked == id && w.Densities != "" {
 				d.steps.SetText(w.Densities)
 				d.told.SetText(w.words())
+				d.box.Refresh()
 			}
 		}
 	})
