@@ -415,12 +415,14 @@ func TestCatalogueCommands(t *testing.T) {
 	if b, err := os.ReadFile(pdf); err != nil || !bytes.HasPrefix(b, []byte("%PDF-")) {
 		t.Errorf("no PDF was written: %v", err)
 	}
-	to := t.TempDir()
-	if _, stderr, code := run("export", "--catalogue", dir, "--as", "csv", "--to", to); code != exitDone {
-		t.Errorf("export: exit %d: %s", code, stderr)
-	}
-	if list, err := os.ReadDir(to); err != nil || len(list) < 10 {
-		t.Errorf("export wrote %d tables, %v", len(list), err)
+	for as, want := range map[string]string{"csv": "impression.csv", "linked-art": "index.json", "lido": "catalogue.lido.xml"} {
+		to := filepath.Join(t.TempDir(), as)
+		if _, stderr, code := run("export", "--catalogue", dir, "--as", as, "--to", to); code != exitDone {
+			t.Errorf("export as %s: exit %d: %s", as, code, stderr)
+		}
+		if info, err := os.Stat(filepath.Join(to, want)); err != nil || info.Size() < 1000 {
+			t.Errorf("the export as %s has no %s worth the name, %v", as, want, err)
+		}
 	}
 	packed := filepath.Join(t.TempDir(), "packed")
 	if _, stderr, code := run("pack", "--catalogue", dir, "--to", packed); code != exitDone {
