@@ -18,6 +18,7 @@ const sizesTried = 4
 // hand, tried first where it is not known what the photograph shows. Where no
 // plate mark is found there is no report, and reason says so.
 func (s *Studio) Check(ctx context.Context, photo, hint catalog.ID) (q imaging.Quality, reason string, err error) {
+	ctx = s.quiet(ctx) // nobody asked for it: what the user does comes first
 	p, err := s.store.Photograph(ctx, photo)
 	if err != nil {
 		return q, "", err

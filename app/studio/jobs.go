@@ -256,6 +256,12 @@ func rest(ctx context.Context) error {
 	return ctx.Err()
 }
 
+// quiet is a context in which work is done as beside the window, without being
+// one of its jobs.
+func (s *Studio) quiet(ctx context.Context) context.Context {
+	return context.WithValue(ctx, restKey{}, s.jobs)
+}
+
 // asBefits is how work of a context is run: quietly when it is a job beside the
 // window, at full priority in a batch command, where nobody waits for a
 // picture to move.

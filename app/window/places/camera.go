@@ -41,9 +41,10 @@ type cameraPlace struct {
 	say     *look.Text
 	again   *look.Button
 	view    *sheetview.Viewer
-	shown   catalog.ID // the photograph in the viewer
-	began   time.Time  // when the photograph was chosen that is not painted yet
-	stop    func()     // ends the reading of the photograph before
+	shown   catalog.ID      // the photograph in the viewer
+	began   time.Time       // when the photograph was chosen that is not painted yet
+	stop    func()          // ends the reading of the photograph before
+	looked  context.Context // ends when another photograph is chosen
 	panel   *photoPanel
 	watch   *watcher
 	quiet   bool
@@ -273,8 +274,17 @@ func (c *cameraPlace) check(id catalog.ID) {
 	if p := f.book.photos[id]; p == nil || isAid(p) {
 		return
 	}
-	turn, plate := c.turn, f.plate
+	turn, plate, looked := c.turn, f.plate, c.looked
 	f.work(func(ctx context.Context) func() {
+		select {
+		case <-looked.Done(): // it was only leafed past
+			return func() {
+				if c.checked == id {
+					c.checked = ""
+				}
+			}
+		case <-time.After(closerAfter):
+		}
 		reason, err := f.house.Check(ctx, id, plate)
 		if err != nil {
 			return func() { f.fail(err) }

@@ -43,7 +43,7 @@ func (c *cameraPlace) load(id catalog.ID) {
 		c.stop()
 	}
 	ctx, stop := context.WithCancel(f.ctx)
-	c.stop = stop
+	c.stop, c.looked = stop, ctx
 	f.work(func(context.Context) func() {
 		if !same {
 			if err := c.bring(ctx, turn, id, false, f.house.Glance); err != nil {

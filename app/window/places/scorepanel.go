@@ -58,9 +58,9 @@ func newScorePanel(t *tablePlace) *scorePanel {
 	}
 	col := look.Column(7, p.name, p.under,
 		look.Stretch(look.Row(7, p.mark, p.verdict), p.verdict), p.reason, p.facts, p.acts,
+		look.HRule(), look.Label(words.T("Decision")), p.why, grid, p.decided,
 		look.HRule(), look.Label(words.T("Parts of the plate")), p.regions,
-		look.HRule(), look.Label(words.T("Changed since the state before")), p.changes,
-		look.HRule(), look.Label(words.T("Decision")), p.why, grid, p.decided)
+		look.HRule(), look.Label(words.T("Changed since the state before")), p.changes)
 	p.scroll = container.NewVScroll(look.Inset(col, 14, 12))
 	p.box = look.OnPanel(p.scroll)
 	return p

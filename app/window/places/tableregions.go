@@ -195,7 +195,7 @@ func newRegionRow(p *scorePanel, r catalog.Region, sc *catalog.Score) *regionRow
 	loss, under := regionWords(r, sc)
 	own := look.QuietButton("", look.IconLetters, func() { p.t.openRegion(r) })
 	own.SetEnabled(!p.t.f.house.ReadOnly())
-	lines := look.Column(1, look.Border(nil, nil, nil, look.Line(loss), look.Line(r.Name).Giving()))
+	lines := look.Column(1, look.Border(nil, nil, nil, look.InsetEach(look.Line(loss), 8, 0, 0, 0), look.Line(r.Name).Giving()))
 	for _, s := range under {
 		lines.Add(look.Para(s, true))
 	}
