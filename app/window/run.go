@@ -21,6 +21,7 @@ import (
 	"pullbook/app/window/look"
 	"pullbook/app/window/places"
 	"pullbook/app/window/words"
+	"pullbook/catalog/store"
 )
 
 // Options say how the window begins. The zero value opens the last catalogue,
@@ -321,7 +322,11 @@ func (w *houseWindow) create() {
 		}
 		path := filepath.Join(dir.Text, name.Text+".pullbook")
 		w.enter(words.T("Beginning %s", name.Text), path, func(context.Context, studio.Progress) (*studio.Studio, error) {
-			return studio.Create(path, w.options())
+			s, err := studio.Create(path, w.options())
+			if err != nil || words.Code() == "en" {
+				return s, err
+			}
+			return s, printIn(s, words.Code())
 		})
 	}, w.win)
 	d.Show()
@@ -358,4 +363,16 @@ func (w *houseWindow) close() error {
 		return w.open.Close()
 	}
 	return nil
+}
+
+// printIn has a new catalogue print in the language of the window it was begun
+// in; the imprint can say otherwise.
+func printIn(s *studio.Studio, language string) error {
+	ctx := context.Background()
+	m, err := s.Store().Imprint(ctx)
+	if err != nil {
+		return err
+	}
+	m.Language = language
+	return s.Store().Do(ctx, words.T("edit the imprint"), func(tx *store.Tx) error { return tx.PutImprint(m) })
 }

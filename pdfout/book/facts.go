@@ -160,7 +160,7 @@ func (b *book) plateFacts(pl *catalog.Plate) string {
 		out = append(out, b.t("%s\u00a0mm thick", b.trimNumber(pl.ThicknessMM)))
 	}
 	if pl.BevelMM > 0 {
-		out = append(out, b.t("bevel %s\u00a0mm", b.trimNumber(pl.BevelMM)))
+		out = append(out, b.t("bevel\u00a0%s\u00a0mm", b.trimNumber(pl.BevelMM)))
 	}
 	if pl.SteelFaced {
 		s := b.t("steel-faced")
