@@ -14,7 +14,7 @@ set -eu
 
 cd "$(dirname "$0")/.."
 
-GO_VERSION=1.26.8
+GO_VERSION=1.26.11
 STATICCHECK=honnef.co/go/tools/cmd/staticcheck@v0.8.2
 # SQLite with its full-text index; Fyne told that we keep to its threads, and to
 # leave out a typeface of pictograms whose licence does not come with it.
@@ -130,9 +130,12 @@ run_tests() {
 	[ "$status" = 0 ] || fail "tests failed"
 }
 
-# Without machine paths (-trimpath) and without what only a debugger reads.
+# Without machine paths (-trimpath) and without what only a debugger reads; by
+# the Go named above whatever is installed, for the library's mended faults.
 pack() {
 	prepare dpkg-dev
+	GOTOOLCHAIN=go$GO_VERSION
+	export GOTOOLCHAIN
 	say "building the release"
 	go build -trimpath -tags "$RELEASE_TAGS" -ldflags "-s -w" -o bin/release/pullbook ./app
 	go run ./assets/pack -program bin/release/pullbook -to dist
