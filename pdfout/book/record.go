@@ -351,7 +351,7 @@ func (b *book) signatureBlocks() []makeup.Block {
 		for i, s := range []string{b.t("place and date"), b.t("signature of the printmaker or publisher")} {
 			at := x + float64(i)*(w-half)
 			p.Rule(at, y, half, .35, typeset.Rule)
-			p.Text(b.Label, at, y+b.Lead*.8, s)
+			p.Text(b.Label, at, y+b.Lead*.8, strings.ToLower(s))
 		}
 	}}}
 }

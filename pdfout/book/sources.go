@@ -62,7 +62,7 @@ func (b *book) sourceBlocks(pl *catalog.Plate) []makeup.Block {
 // source sets one paragraph with its label.
 func (b *book) source(label string, spans []typeset.Span) []makeup.Block {
 	lead := b.Small.Size * 1.34
-	spans = append([]typeset.Span{{Style: b.Label, Text: label}, {Style: b.Small, Text: "\u2002 "}}, spans...)
+	spans = append([]typeset.Span{{Style: b.Label, Text: strings.ToLower(label)}, {Style: b.Small, Text: "\u2002 "}}, spans...)
 	lines := makeup.LineBlocks(b.Case.Break(typeset.Paragraph{Spans: spans, Width: b.TextWidth(), Ragged: true, Language: b.Language}), lead)
 	if len(lines) > 0 {
 		lines[0].Before = 6
