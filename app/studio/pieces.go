@@ -3,13 +3,16 @@ package studio
 import (
 	"bytes"
 	"context"
+	"errors"
 	"image"
 	"os"
+	"slices"
 	"sync"
 	"sync/atomic"
 
 	"pullbook/catalog"
 	"pullbook/catalog/exchange"
+	"pullbook/catalog/exchange/xmp"
 	"pullbook/imaging/decode"
 	"pullbook/imaging/hands"
 )
@@ -40,51 +43,74 @@ func (x pieces) Write(ctx context.Context, p *catalog.Photograph, list []exchang
 	if err != nil {
 		return err
 	}
-	var plate levels
-	for _, q := range list {
-		if q.Plate && plate == nil {
-			rectified, err := x.plate(ctx, p, pic)
-			if err != nil {
-				return err
-			}
-			plate = levels{planes(rectified)}
+	plate := levels(nil)
+	if slices.ContainsFunc(list, func(q exchange.Piece) bool { return q.Plate }) {
+		rectified, err := x.plate(ctx, p, pic)
+		if err != nil {
+			return err
 		}
+		plate = levels{planes(rectified)}
 	}
-	w := fileWriter{ctx: ctx}
-	var order []exchange.Piece
-	for _, q := range list {
-		from := &photograph
-		if q.Plate {
-			from = &plate
-		}
-		n, _ := from.place(q)
-		from.level(n) // made before the work is shared
-		what := q
-		what.Path = ""
-		if i := indexOf(order, what); i >= 0 {
-			w.jobs[i].paths = append(w.jobs[i].paths, q.Path) // asked for under two names
-			continue
-		}
-		order = append(order, what)
-		w.jobs = append(w.jobs, pieceJob{paths: []string{q.Path}, draw: func() image.Image { return from.piece(q) }})
+	own := "" // the photograph's file, where it shows the picture as it is
+	if pic.Format == decode.JPEG && pic.Stored() != nil {
+		own = x.s.archive.Path(p.SHA256, p.Ext)
 	}
+	w := fileWriter{ctx: ctx, jobs: jobsOf(list, &photograph, &plate, own)}
 	hands.Share(len(w.jobs), w.work)
 	return w.err
 }
 
-func indexOf(list []exchange.Piece, q exchange.Piece) int {
-	for i, p := range list {
-		if p == q {
-			return i
+// jobsOf are the pictures to be made, each once, and the levels they are made
+// from, so that these are there before the work is shared. own is a file that
+// shows the whole photograph at full size, "" for none.
+func jobsOf(list []exchange.Piece, photograph, plate *levels, own string) []pieceJob {
+	var jobs []pieceJob
+	at := map[exchange.Piece]int{}
+	for _, q := range list {
+		what := q
+		what.Path = ""
+		if i, twice := at[what]; twice { // asked for under two names
+			jobs[i].paths = append(jobs[i].paths, q.Path)
+			continue
 		}
+		at[what] = len(jobs)
+		from := photograph
+		if q.Plate {
+			from = plate
+		}
+		n, _ := from.place(q)
+		from.level(n)
+		job := pieceJob{paths: []string{q.Path}, draw: func() image.Image { return from.piece(q) }}
+		if !q.Plate && q.W == 0 && image.Pt(q.Width, q.Height) == photograph.level(0).Rect.Size() {
+			job.as = own
+		}
+		jobs = append(jobs, job)
 	}
-	return -1
+	return jobs
 }
 
 // pieceJob is one picture to be drawn and written under one or more names.
 type pieceJob struct {
 	paths []string
 	draw  func() image.Image
+	as    string // a file that shows just this, "" for none
+}
+
+// file is the picture as a JPEG file: that of the photograph itself, stripped
+// of all but the picture, where it shows just what is asked for.
+func (j pieceJob) file() ([]byte, error) {
+	var b bytes.Buffer
+	if j.as != "" {
+		if f, err := os.Open(j.as); err == nil {
+			err = xmp.Bare(&b, f)
+			if err := errors.Join(err, f.Close()); err == nil {
+				return b.Bytes(), nil
+			}
+			b.Reset() // oddly made, though it can be seen: it is drawn
+		}
+	}
+	err := encodeJPEG(j.draw(), pieceQuality)(&b)
+	return b.Bytes(), err
 }
 
 // fileWriter makes picture files, on several goroutines at once. An export can
@@ -105,12 +131,12 @@ func (w *fileWriter) work() {
 		if i >= len(w.jobs) || w.failed(w.ctx.Err()) {
 			return
 		}
-		var b bytes.Buffer
-		if err := encodeJPEG(w.jobs[i].draw(), pieceQuality)(&b); w.failed(err) {
+		data, err := w.jobs[i].file()
+		if w.failed(err) {
 			return
 		}
 		for _, path := range w.jobs[i].paths {
-			if err := os.WriteFile(path, b.Bytes(), 0o644); err != nil {
+			if err := os.WriteFile(path, data, 0o644); err != nil {
 				w.failed(sentence("The picture %s cannot be written: %v. See that the disk is not full.", path, err))
 				return
 			}

@@ -31,6 +31,17 @@ type writer struct {
 	*entry.Catalogue
 	base, dir string
 	pics      entry.Pictures
+	done, all int // plates and photographs
+	progress  func(float64)
+}
+
+// step tells that one more plate or photograph is done, and returns the
+// context's error.
+func (w *writer) step(ctx context.Context) error {
+	if w.done++; w.progress != nil {
+		w.progress(min(1, float64(w.done)/float64(w.all)))
+	}
+	return ctx.Err()
 }
 
 // Write writes collection.json, a manifest for each plate that has a
@@ -45,7 +56,7 @@ func Write(ctx context.Context, dir string, c *entry.Catalogue, pics entry.Pictu
 	if !strings.HasPrefix(base, "http://") && !strings.HasPrefix(base, "https://") {
 		return fmt.Errorf("the address %q does not begin with http:// or https://, which the format wants", o.Base)
 	}
-	w := &writer{c, base, dir, pics}
+	w := &writer{Catalogue: c, base: base, dir: dir, pics: pics, all: len(c.Snap.Plates) + len(c.Snap.Photographs), progress: o.Progress}
 	title := c.Snap.Imprint.Title
 	if title == "" {
 		title = "Catalogue"
@@ -65,12 +76,15 @@ func Write(ctx context.Context, dir string, c *entry.Catalogue, pics entry.Pictu
 			}
 			all.Items = append(all.Items, node{ID: m.ID, Type: "Manifest", Label: m.Label, Thumbnail: m.Thumbnail})
 		}
-		if o.Progress != nil {
-			o.Progress(float64(i+1) / float64(len(c.Snap.Plates)))
+		if err := w.step(ctx); err != nil {
+			return err
 		}
 	}
 	if err := entry.WriteJSON(filepath.Join(dir, "collection.json"), collection{all, all.Items}); err != nil {
 		return err
+	}
+	if o.Progress != nil {
+		o.Progress(1)
 	}
 	return entry.WriteFile(filepath.Join(dir, "README.txt"), func(f io.Writer) error {
 		_, err := fmt.Fprintf(f, readme, base, base)
@@ -122,6 +136,9 @@ func (w *writer) manifest(ctx context.Context, p *catalog.Plate) (m node, ok boo
 			canvas, err := w.canvas(ctx, at, p, im, photo, len(m.Items)+1)
 			if err != nil {
 				return m, false, fmt.Errorf("the pictures of %s, %s, were not made: %w", w.Title(p), w.SheetLabel(im), err)
+			}
+			if err := w.step(ctx); err != nil {
+				return m, false, err
 			}
 			m.Items = append(m.Items, canvas)
 			if len(m.Thumbnail) == 0 {

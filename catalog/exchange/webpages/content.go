@@ -249,6 +249,9 @@ func (w *writer) statesAndSheets(ctx context.Context, p *catalog.Plate, page *pl
 		if err != nil {
 			return err
 		}
+		if err := w.step(ctx); err != nil {
+			return err
+		}
 		page.Sheets = append(page.Sheets, w.sheetLine(im, pic))
 		if page.Main == nil && pic != nil {
 			main := *pic

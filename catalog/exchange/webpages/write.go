@@ -41,12 +41,23 @@ type writer struct {
 	pics  entry.Pictures
 	files []string // page of each plate, in catalogue order
 	shots map[string]shot
+	done  int // plates and impressions
+	told  func(float64)
+}
+
+// step tells that one more plate or impression is done, and returns the
+// context's error.
+func (w *writer) step(ctx context.Context) error {
+	if w.done++; w.told != nil {
+		w.told(min(1, float64(w.done)/float64(len(w.Snap.Plates)+len(w.Snap.Impressions)+1)))
+	}
+	return ctx.Err()
 }
 
 // Write writes the pages into the folder dir; index.html is where to begin.
 // pics may be nil: then the pages have no pictures.
 func Write(ctx context.Context, dir string, c *entry.Catalogue, pics entry.Pictures, o Options) error {
-	w := &writer{Catalogue: c, dir: dir, pics: pics, shots: map[string]shot{}}
+	w := &writer{Catalogue: c, dir: dir, pics: pics, shots: map[string]shot{}, told: o.Progress}
 	w.nameFiles()
 	if err := w.style(); err != nil {
 		return err
@@ -64,8 +75,8 @@ func Write(ctx context.Context, dir string, c *entry.Catalogue, pics entry.Pictu
 			return err
 		}
 		cards = append(cards, w.card(i, page))
-		if o.Progress != nil {
-			o.Progress(float64(i+1) / float64(len(c.Snap.Plates)+1))
+		if err := w.step(ctx); err != nil {
+			return err
 		}
 	}
 	if err := w.fill("index.html", "index", w.index(cards)); err != nil {
