@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"pullbook/app/studio"
 	"pullbook/assets/sample"
 )
 
@@ -52,6 +53,30 @@ func TestFile(t *testing.T) {
 	}
 	if out, stderr, code := run("verify", "--catalogue", dir); code != exitDone {
 		t.Errorf("verify after filing: %s%s", out, stderr)
+	}
+}
+
+// A HEIC photograph of a phone is refused with what to do about it: how to set
+// the phone to JPEG. (ISO/IEC 23008-12, brand heic in the ftyp box.)
+func TestFileRefusesHEIC(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "new.pullbook")
+	s, err := studio.Create(dir, studio.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.Close()
+	in := t.TempDir()
+	if err := os.WriteFile(filepath.Join(in, "IMG_0001.HEIC"), []byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic and more"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	out, _, code := run("file", in, "--catalogue", dir)
+	if code != exitShort {
+		t.Errorf("exit %d, want %d", code, exitShort)
+	}
+	for _, want := range []string{"refused  ", "IMG_0001.HEIC", "In the phone's settings go to the camera", "choose JPEG", "0 filed, 0 filed before, 0 left for you, 1 refused"} {
+		if !strings.Contains(out, want) {
+			t.Errorf("the report lacks %q:\n%s", want, out)
+		}
 	}
 }
 

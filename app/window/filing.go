@@ -64,7 +64,7 @@ func (h *house) Watch(ctx context.Context, dir string, hint func() places.Hint, 
 // taken shapes what became of a file.
 func (h *house) taken(ctx context.Context, g studio.TakenIn) places.Taken {
 	if g.Err != nil {
-		return places.Taken{Name: g.Path, Refused: g.Err.Error()}
+		return places.Taken{Name: g.Path, Refused: words.Error(g.Err)}
 	}
 	t := places.Taken{PhotoID: g.Photo.ID, Name: g.Photo.Name, View: g.Photo.View, Already: g.Already}
 	if q, ok := studio.Quality(&g.Photo); ok {

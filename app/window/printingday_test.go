@@ -33,6 +33,7 @@ type dayWindow struct {
 	d   *rehearsal.Day
 }
 
+// openDay opens the window on a day laid out, or on an empty catalogue.
 func openDay(t *testing.T, d *rehearsal.Day) *dayWindow {
 	t.Helper()
 	ctx := context.Background()
@@ -41,16 +42,18 @@ func openDay(t *testing.T, d *rehearsal.Day) *dayWindow {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { s.Close() })
-	d.Lay(t, rehearsal.Books{Save: s.Save, Reference: func(path string, of *catalog.Impression) error {
-		taken, err := s.TakeIn(ctx, []string{path}, nil)
-		if err != nil {
-			return err
-		}
-		if err := s.FilePhotograph(ctx, taken[0].Photo.ID, of.ID, "by hand", 1); err != nil {
-			return err
-		}
-		return s.PickReference(ctx, of.ID, taken[0].Photo.ID)
-	}})
+	if d != nil {
+		d.Lay(t, rehearsal.Books{Save: s.Save, Reference: func(path string, of *catalog.Impression) error {
+			taken, err := s.TakeIn(ctx, []string{path}, nil)
+			if err != nil {
+				return err
+			}
+			if err := s.FilePhotograph(ctx, taken[0].Photo.ID, of.ID, "by hand", 1); err != nil {
+				return err
+			}
+			return s.PickReference(ctx, of.ID, taken[0].Photo.ID)
+		}})
+	}
 	a := test.NewTempApp(t)
 	if err := words.Use("en"); err != nil {
 		t.Fatal(err)

@@ -63,7 +63,7 @@ func isoRefusal(brand []byte) string {
 	}
 	for _, b := range []string{"heic", "heix", "hevc", "hevx", "heim", "heis", "mif1", "msf1"} {
 		if bytes.HasPrefix(brand, []byte(b)) {
-			return "is a HEIC photograph, which is not read; set the phone's camera to save JPEG, or save a JPEG copy of this one."
+			return "is a HEIC photograph, which is not read. In the phone's settings go to the camera, there to formats or picture format, choose JPEG (some call it the most compatible one), and take it again; or save a JPEG copy of this one."
 		}
 	}
 	switch {
