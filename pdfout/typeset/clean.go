@@ -44,7 +44,7 @@ func Clean(s string) string {
 		}
 		b.WriteRune(r)
 	}
-	return b.String()
+	return norm.NFC.String(b.String()) // what was taken out may have stood between a letter and its mark
 }
 
 // isPlain reports whether s is printable ASCII, which needs no cleaning.

@@ -27,7 +27,7 @@ func letters(s string) []rune {
 func FuzzBreak(f *testing.F) {
 	c := newCase(f)
 	for i, s := range []string{prose, "", "a", strings.Repeat("Werk", 80), "in\u00adta\u00adglio", "205 × 290 mm – IV/IV", "שלום Weir 12", "Z\u030c\u0323algo",
-		"ties\u00a0that\u00a0hold", "12–19, (a) “b” l’eau-forte", "🛶 ﬁ ﬄ \ufeff\u202e"} {
+		"ties\u00a0that\u00a0hold", "12–19, (a) “b” l’eau-forte", "🛶 ﬁ ﬄ \ufeff\u202e", "a mark\x18\u030c after a D\x18\u030c"} {
 		f.Add(s, uint16(60+47*i), uint8(i))
 	}
 	languages := []string{"en-GB", "de", "fr", "", "pl"}
