@@ -12,7 +12,7 @@ var commands []*command
 func init() {
 	commands = []*command{
 		&sampleCommand, &scoreCommand, &changesCommand, &placeCommand, &sameCommand, &repeatCommand, &fileCommand, &takeInCommand, &lifeCommand,
-		&layOutCommand, &recordCommand, &labelsCommand, &exportCommand, &verifyCommand, &packCommand, &unpackCommand,
+		&layOutCommand, &recordCommand, &labelsCommand, &daySheetCommand, &exportCommand, &verifyCommand, &packCommand, &unpackCommand,
 	}
 }
 
