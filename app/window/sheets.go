@@ -18,7 +18,7 @@ func (h *house) Sheets(ctx context.Context, a, b catalog.ID, p places.Progress) 
 	if err != nil {
 		return nil, err
 	}
-	return &places.Pair{A: s.A, B: s.B, PxPerMM: s.PxPerMM, OX: s.OX, OY: s.OY, Residual: s.ResidualMM, Words: s.Words}, nil
+	return &places.Pair{A: s.A, B: s.B, PxPerMM: s.PxPerMM, OX: s.OX, OY: s.OY, Residual: s.ResidualMM, Words: words.Say(s.Said)}, nil
 }
 
 // ToneMap is the plate tone over a sheet.
@@ -88,6 +88,6 @@ func (h *house) Verify(ctx context.Context, p places.Progress) (string, error) {
 }
 
 // Export writes exchange files.
-func (h *house) Export(ctx context.Context, as, dir string, p places.Progress) error {
-	return h.Studio.Export(ctx, as, dir, p)
+func (h *house) Export(ctx context.Context, as, dir, base string, p places.Progress) error {
+	return h.Studio.ExportAt(ctx, as, dir, base, p)
 }

@@ -207,13 +207,17 @@ func (f *Frame) laidOut(to string, warnings []string) {
 	})
 }
 
-// exportForms are what a catalogue can be given to others as.
-var exportForms = []struct{ code, name, say string }{
-	{"linked-art", "Linked Art", "JSON for museums and research portals"},
-	{"lido", "LIDO", "XML for collection exchange"},
-	{"iiif", "IIIF", "manifests for picture viewers"},
-	{"csv", "CSV", "tables for a spreadsheet"},
-	{"web", "Web", "pages to be read with a browser"},
+// exportForms are what a catalogue can be given to others as. Those that stand
+// at an address take their identifiers from it.
+var exportForms = []struct {
+	code, name, say string
+	addressed       bool
+}{
+	{"linked-art", "Linked Art", "JSON for museums and research portals", true},
+	{"lido", "LIDO", "XML for collection exchange", true},
+	{"iiif", "IIIF", "manifests for picture viewers", true},
+	{"csv", "CSV", "tables for a spreadsheet", false},
+	{"web", "Web", "pages to be read with a browser", false},
 }
 
 // export writes exchange files as a job.
@@ -228,13 +232,18 @@ func (d *deskPlace) export() {
 	choose := look.QuietButton(words.T("Choose the folder…"), look.IconFolder, func() {
 		f.folder(func(path string) { dir.SetText(path) })
 	})
-	f.dialog(words.T("Export for others"), look.Column(8, as, labelled(words.T("Folder"), dir), look.Row(0, choose)), fyne.NewSize(560, 340), words.T("Export"), func() error {
-		code, to := exportForms[as.Chosen].code, dir.Text
+	base := blank()
+	say := look.Para(words.T("Where the folder will stand on the web, as https://prints.example/plates. Picture viewers need it; left empty, IIIF is for trying out on this machine. Tables and pages stand anywhere."), true)
+	f.dialog(words.T("Export for others"), look.Column(8, as, labelled(words.T("Folder"), dir), look.Row(0, choose), labelled(words.T("Address"), base), say), fyne.NewSize(560, 480), words.T("Export"), func() error {
+		form, to, at := exportForms[as.Chosen], dir.Text, strings.TrimSpace(base.Text)
 		if to == "" {
 			return errors.New(words.T("Name a folder to write into."))
 		}
+		if !form.addressed {
+			at = ""
+		}
 		f.start(words.T("Exporting"), func(ctx context.Context, p Progress) error {
-			err := f.house.Export(ctx, code, to, p)
+			err := f.house.Export(ctx, form.code, to, at, p)
 			if err == nil {
 				f.post.do(func() { f.tell(words.T("Exported to %s", to)) })
 			}

@@ -34,9 +34,9 @@ type slowExport struct {
 	was []string
 }
 
-func (h *slowExport) Export(ctx context.Context, as, dir string, p Progress) error {
+func (h *slowExport) Export(ctx context.Context, as, dir, base string, p Progress) error {
 	h.mu.Lock()
-	h.was = append(h.was, as)
+	h.was = append(h.was, as+" "+base)
 	h.mu.Unlock()
 	p(0.25, "writing "+as)
 	<-ctx.Done()
@@ -70,7 +70,7 @@ func TestExportIsAJob(t *testing.T) {
 	slow.mu.Lock()
 	was := slices.Clone(slow.was)
 	slow.mu.Unlock()
-	if !slices.Equal(was, []string{exportForms[0].code}) {
+	if !slices.Equal(was, []string{exportForms[0].code + " "}) {
 		t.Errorf("exported was %q", was)
 	}
 	jobs := s.h.Jobs()

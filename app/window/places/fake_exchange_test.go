@@ -84,7 +84,7 @@ func (h *fakeHouse) Print(_ context.Context, x Printing, p Progress) (made, warn
 	return []string{x.To}, nil, nil
 }
 
-func (h *fakeHouse) Export(context.Context, string, string, Progress) error { return nil }
+func (h *fakeHouse) Export(context.Context, string, string, string, Progress) error { return nil }
 
 func (h *fakeHouse) Pack(_ context.Context, to string, _ Progress) error {
 	h.packed = to

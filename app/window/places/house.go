@@ -118,7 +118,7 @@ type House interface {
 	// for sheets, says which files it made, and what should be seen to.
 	LabelSheets() []LabelSheet
 	Print(ctx context.Context, x Printing, p Progress) (made, warnings []string, err error)
-	Export(ctx context.Context, as, dir string, p Progress) error
+	Export(ctx context.Context, as, dir, base string, p Progress) error
 	Verify(ctx context.Context, p Progress) (string, error)
 
 	// OpenTables reads the tables of a spreadsheet file. PlanTable says what
