@@ -115,16 +115,23 @@ func tilesJSON(m imaging.Map) string {
 	return string(b)
 }
 
+// whyOf is why a result is refused or not to be trusted, none when it is.
+func whyOf(r *imaging.Result) say.Sentence {
+	switch {
+	case r.Refusal != nil:
+		return say.OfKeyed(r.Refusal.Keyed())
+	case r.Reason != "":
+		return say.Of("%s", say.Word(r.Reason))
+	}
+	return say.Sentence{}
+}
+
 // scoreOf is a result as the catalogue keeps it; verdict and limit are not
 // filled in.
 func scoreOf(r *imaging.Result) catalog.Score {
 	sc := catalog.Score{Method: imaging.Method}
-	switch {
-	case r.Refusal != nil:
-		key, args := r.Refusal.Keyed()
-		sc.Because(say.OfKeyed(key, args))
-	case r.Reason != "":
-		sc.Because(say.Of("%s", say.Word(r.Reason)))
+	if why := whyOf(r); !why.IsZero() {
+		sc.Because(why)
 	}
 	if r.Verdict == imaging.Refused {
 		sc.Verdict = "refused"

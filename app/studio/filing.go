@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"pullbook/catalog"
+	"pullbook/catalog/say"
 	"pullbook/catalog/store"
 	"pullbook/imaging"
 )
@@ -28,9 +29,24 @@ type Proposal struct {
 	// View is what of the sheet it shows; "" when that could not be told, and the
 	// user is to be asked. Filing such a one by hand leaves the view as it is.
 	View  catalog.View
-	How   string  // "slip", "recognised", "time order"; "" nothing is proposed
-	Sure  float64 // 0..1, of the whole proposal
-	Words string  // what it rests on, or why nothing is proposed
+	How   string         // "slip", "recognised", "time order"; "" nothing is proposed
+	Sure  float64        // 0..1, of the whole proposal
+	Words string         // what it rests on, or why nothing is proposed; in English
+	Rests []say.Sentence // the same, to be said in other languages
+}
+
+// rest adds to what a proposal rests on.
+func (p *Proposal) rest(s say.Sentence) {
+	if !s.IsZero() {
+		p.Rests = append(slices.Clip(p.Rests), s)
+		p.Words = say.English.Together(p.Rests)
+	}
+}
+
+// restOn is rest that leaves what was said before.
+func (p *Proposal) restOn(s say.Sentence) {
+	p.Rests = nil
+	p.rest(s)
 }
 
 // Propose says where photographs that are not filed yet are thought to belong:
@@ -111,16 +127,16 @@ func (s *Studio) propose(ctx context.Context, r *recogniser, id catalog.ID) (Pro
 	if out.View, ask, err = viewOf(ctx, pic, &seen); err != nil {
 		return out, err
 	}
-	out.Words = seen.reason
+	out.restOn(seen.reason)
 	if seen.plate == nil {
 		return out, nil
 	}
 	out.How, out.PlateID, out.Sure = ByRecognised, seen.plate.ID, seen.sure
 	if seen.state != nil {
 		out.StateID = seen.state.ID
-		out.Words = fmt.Sprintf("Recognised as %s, %s.", seen.plate.Name(), seen.state.Name())
+		out.restOn(say.Of("Recognised as %s, %s.", seen.plate.Said(), seen.state.Said()))
 	}
-	out.Words = spaced(out.Words, ask)
+	out.rest(question(ask))
 	return out, nil
 }
 
@@ -129,14 +145,14 @@ func (s *Studio) propose(ctx context.Context, r *recogniser, id catalog.ID) (Pro
 func (s *Studio) proposeBySlip(ctx context.Context, r *recogniser, out Proposal, img *imaging.Photo, named catalog.ID) (Proposal, error) {
 	i, err := s.store.Impression(ctx, named)
 	if notFound(err) {
-		out.Words = "The slip beside the sheet names an impression that is not in this catalogue; it may be another catalogue's slip."
+		out.restOn(say.Of("The slip beside the sheet names an impression that is not in this catalogue; it may be another catalogue's slip."))
 		return out, nil
 	}
 	if err != nil {
 		return out, err
 	}
 	out.How, out.PlateID, out.StateID, out.ImpressionID, out.Sure = BySlip, i.PlateID, i.StateID, i.ID, 0.99
-	out.Words = "The slip beside the sheet names it."
+	out.restOn(say.Of("The slip beside the sheet names it."))
 	seen, err := r.lookFor(ctx, img, i.PlateID, false)
 	if err != nil {
 		return out, err
@@ -150,10 +166,10 @@ func (s *Studio) proposeBySlip(ctx context.Context, r *recogniser, out Proposal,
 		out.Sure = 0.95
 	case seen.plate.ID != i.PlateID:
 		out.Sure = 0.3
-		out.Words = fmt.Sprintf("The slip names a sheet of another plate than the photograph shows (%s); was a slip left lying?", seen.plate.Name())
+		out.restOn(say.Of("The slip names a sheet of another plate than the photograph shows (%s); was a slip left lying?", seen.plate.Said()))
 	case seen.state != nil && i.StateID != "" && seen.state.ID != i.StateID && seen.sure > 0.9:
 		out.Sure = 0.4
-		out.Words = fmt.Sprintf("The slip names a sheet of another state than the photograph shows (%s); was a slip left lying?", seen.state.Name())
+		out.restOn(say.Of("The slip names a sheet of another state than the photograph shows (%s); was a slip left lying?", seen.state.Said()))
 	}
 	return out, nil
 }
@@ -181,7 +197,8 @@ func (s *Studio) viewBySlip(ctx context.Context, r *recogniser, out *Proposal, i
 		seen.mark = found.best()
 	}
 	view, ask, err := viewOf(ctx, img, seen)
-	out.View, out.Words = view, spaced(out.Words, ask)
+	out.View = view
+	out.rest(question(ask))
 	return err
 }
 
@@ -203,8 +220,15 @@ func (r *recogniser) byLines(ctx context.Context, plate catalog.ID, img *imaging
 	return nil
 }
 
-// spaced joins sentences.
 func spaced(a, b string) string { return strings.TrimSpace(a + " " + b) }
+
+// question is what is to be asked of a photograph, none for "".
+func question(ask string) say.Sentence {
+	if ask == "" {
+		return say.Sentence{}
+	}
+	return say.Of("%s", say.Word(ask))
+}
 
 // Accept files photographs as proposed, each in one transaction; where no
 // impression is named a new one is entered. It returns the impressions.

@@ -2,12 +2,12 @@ package studio
 
 import (
 	"context"
-	"fmt"
 	"slices"
 	"sync"
 	"time"
 
 	"pullbook/catalog"
+	"pullbook/catalog/say"
 	"pullbook/imaging"
 )
 
@@ -131,7 +131,7 @@ type recognised struct {
 	plate  *catalog.Plate
 	state  *catalog.State // nil: the plate is sure, the state is not
 	sure   float64
-	reason string             // why nothing, or no state, was told
+	reason say.Sentence       // why nothing, or no state, was told
 	mark   *imaging.PlateMark // that can be believed; nil when none was found
 	detail *imaging.Detail    // the part of the plate shown, nil for the whole or when it is not known
 }
@@ -202,37 +202,37 @@ func (r *recogniser) told(k *recognised, found *marks) recognised {
 }
 
 // sieve finds the plate whose lines are likest, and how like they are.
-func (r *recogniser) sieve(ctx context.Context, order []*known, found *marks) (best *known, like float64, reason string, err error) {
-	like, reason = -1, "No plate of this catalogue has a reference pull to recognise it by."
+func (r *recogniser) sieve(ctx context.Context, order []*known, found *marks) (best *known, like float64, reason say.Sentence, err error) {
+	like, reason = -1, say.Of("No plate of this catalogue has a reference pull to recognise it by.")
 	for _, k := range order {
 		if err := rest(ctx); err != nil {
-			return nil, 0, "", err
+			return nil, 0, reason, err
 		}
 		mark, why, err := found.of(ctx, k.size)
 		if err != nil {
-			return nil, 0, "", err
+			return nil, 0, reason, err
 		}
 		if mark == nil {
-			reason = why
+			reason = say.Of("%s", say.Word(why))
 			continue
 		}
 		glimpses, err := r.s.glimpses(ctx, k)
 		if err != nil {
-			return nil, 0, "", err
+			return nil, 0, reason, err
 		}
 		for _, g := range glimpses {
 			l, err := abandon(ctx, func() (float64, error) { return g.Likeness(found.photo, *mark), nil })
 			if err != nil {
-				return nil, 0, "", err
+				return nil, 0, reason, err
 			}
 			if l > like {
 				best, like = k, l
 			}
 			if like >= sameLines {
-				return best, like, "", nil
+				return best, like, say.Sentence{}, nil
 			}
 		}
-		reason = "Its lines lie on those of no plate known here."
+		reason = say.Of("Its lines lie on those of no plate known here.")
 	}
 	return best, like, reason, nil
 }
@@ -266,7 +266,7 @@ func (r *recogniser) detailOf(ctx context.Context, order []*known, photo *imagin
 			return nil, err
 		}
 		if d != nil {
-			return &recognised{plate: &k.plate, sure: 0.95, detail: d, reason: fmt.Sprintf("A detail of %s, %.0f to %.0f mm from the left and %.0f to %.0f mm from the top; of which sheet cannot be told.", k.plate.Name(), d.Box[0], d.Box[2], d.Box[1], d.Box[3])}, nil
+			return &recognised{plate: &k.plate, sure: 0.95, detail: d, reason: say.Of("A detail of %s, %.0f to %.0f mm from the left and %.0f to %.0f mm from the top; of which sheet cannot be told.", k.plate.Said(), d.Box[0], d.Box[2], d.Box[1], d.Box[3])}, nil
 		}
 	}
 	return nil, nil
@@ -274,38 +274,38 @@ func (r *recogniser) detailOf(ctx context.Context, order []*known, photo *imagin
 
 // placeOn lays a plate's references under a photograph; nil with a reason when
 // it does not lie on them.
-func (r *recogniser) placeOn(ctx context.Context, k *known, photo *imaging.Photo, mark *imaging.PlateMark) (*recognised, string, error) {
+func (r *recogniser) placeOn(ctx context.Context, k *known, photo *imaging.Photo, mark *imaging.PlateMark) (*recognised, say.Sentence, error) {
 	if err := rest(ctx); err != nil {
-		return nil, "", err
+		return nil, say.Sentence{}, err
 	}
 	l, err := r.s.laid(ctx, k)
 	if err != nil {
-		return nil, "", err
+		return nil, say.Sentence{}, err
 	}
 	if l.places == nil {
-		return nil, fmt.Sprintf("The reference pulls of %s cannot be seen well enough to recognise it by.", k.plate.Name()), nil
+		return nil, say.Of("The reference pulls of %s cannot be seen well enough to recognise it by.", k.plate.Said()), nil
 	}
 	at, err := abandon(ctx, func() (*imaging.Placing, error) { return l.places.StateOf(ctx, photo, mark) })
 	if err != nil {
-		return nil, "", err
+		return nil, say.Sentence{}, err
 	}
 	if !liesOn(at) {
-		return nil, at.Reason, nil
+		return nil, say.Of("%s", say.Word(at.Reason)), nil
 	}
 	told := k.tell(l, at)
 	if told.mark = mark; mark == nil {
 		told.mark = markIn(at)
 	}
-	return told, "", nil
+	return told, say.Sentence{}, nil
 }
 
 // none words why nothing was recognised.
-func (r *recogniser) none(reason string) string {
+func (r *recogniser) none(reason say.Sentence) say.Sentence {
 	if r.untried > 0 {
-		reason += fmt.Sprintf(" %d plates not printed lately were not looked at.", r.untried)
+		reason = say.Of("%s %s", reason, say.Of("%d plates not printed lately were not looked at.", r.untried))
 	}
 	if len(r.plates) > 1 {
-		reason = "It lies on none of the plates known here: a plate not yet entered, a detail, or a photograph that cannot be measured. " + reason
+		reason = say.Of("It lies on none of the plates known here: a plate not yet entered, a detail, or a photograph that cannot be measured. %s", reason)
 	}
 	return reason
 }
@@ -335,9 +335,9 @@ func (k *known) tell(l *laidPlate, at *imaging.Placing) *recognised {
 	out := &recognised{plate: &k.plate, sure: 0.99}
 	switch {
 	case len(l.states) < k.all:
-		out.reason = fmt.Sprintf("Not every state of %s has a reference pull, so the state cannot be told.", k.plate.Name())
+		out.reason = say.Of("Not every state of %s has a reference pull, so the state cannot be told.", k.plate.Said())
 	case at.State < 1:
-		out.reason = at.Reason
+		out.reason = say.Of("%s", say.Word(at.Reason))
 	default:
 		out.state, out.sure = &l.states[at.State-1], at.Confidence
 	}

@@ -2,11 +2,11 @@ package studio
 
 import (
 	"context"
-	"fmt"
 	"image"
 	"math"
 
 	"pullbook/catalog"
+	"pullbook/catalog/say"
 	"pullbook/imaging"
 )
 
@@ -22,7 +22,8 @@ type SheetPair struct {
 	// laid by its plate mark alone.
 	ResidualMM float64
 	Registered bool
-	Words      string // how well they lie on one another, or why not
+	Words      string       // how well they lie on one another, or why not; in English
+	Said       say.Sentence // the same, to be said in other languages
 }
 
 // pairSide is the longest side of the pictures of a pair, in pixels: what two
@@ -72,17 +73,19 @@ func (s *Studio) Sheets(ctx context.Context, a, b catalog.ID, p Progress) (*Shee
 func (pair *SheetPair) second(pb *catalog.Photograph, res *imaging.Result, size catalog.Size) (*lattice, error) {
 	if res.Verdict == imaging.Measured {
 		pair.Registered, pair.ResidualMM = true, res.Registration.ResidualMM
-		pair.Words = fmt.Sprintf("The two lie on one another to %.2f mm.", pair.ResidualMM)
+		pair.Said = say.Of("The two lie on one another to %.2f mm.", pair.ResidualMM)
 		if res.Registration.State != "registered" {
-			pair.Words = fmt.Sprintf("The two lie on one another only roughly, to about %.2f mm.", pair.ResidualMM)
+			pair.Said = say.Of("The two lie on one another only roughly, to about %.2f mm.", pair.ResidualMM)
 		}
+		pair.Words = pair.Said.String()
 		return latticeOf(res.Registration.Lattice, size), nil
 	}
 	l, err := latticeOfMark(pb.Mark, size)
 	if err != nil {
 		return nil, sentence("%s cannot be laid on the other sheet: %s", pb.Name, res.Reason)
 	}
-	pair.Words = "Laid down by the plate mark only. " + res.Reason
+	pair.Said = say.Of("Laid down by the plate mark only. %s", whyOf(res))
+	pair.Words = pair.Said.String()
 	return l, nil
 }
 

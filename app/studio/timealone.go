@@ -3,11 +3,11 @@ package studio
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"slices"
 	"time"
 
 	"pullbook/catalog"
+	"pullbook/catalog/say"
 	"pullbook/catalog/store"
 )
 
@@ -52,7 +52,7 @@ func (s *Studio) byTimeAlone(ctx context.Context, list []Proposal) error {
 			return err
 		}
 		a.How, a.PlateID, a.StateID, a.ImpressionID, a.Sure = ByTimeOrder, x.PlateID, x.StateID, x.ID, sureByTimeAlone
-		a.Words = spaced(a.Words, fmt.Sprintf("By the order of time alone it would be %s of %s; look before you agree.", x.Name(), plate.Name()))
+		a.rest(say.Of("By the order of time alone it would be %s of %s; look before you agree.", x.Said(), plate.Said()))
 	}
 	return nil
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"pullbook/catalog"
+	"pullbook/catalog/say"
 	"pullbook/catalog/store"
 )
 
@@ -29,7 +30,7 @@ func (s *Studio) byTime(ctx context.Context, list []Proposal) error {
 		if a.How == ByRecognised && a.isOther() {
 			// Another view of a sheet that stands for itself: never a sheet of its own.
 			a.Sure = min(a.Sure, 0.5)
-			a.Words += " Say of which sheet it is."
+			a.rest(say.Of("Say of which sheet it is."))
 			continue
 		}
 		if a.How == ByRecognised && a.StateID != "" && !states[a.StateID] {
@@ -80,7 +81,7 @@ func (s *Studio) fillState(ctx context.Context, plate, state catalog.ID, order [
 		for _, k := range slots {
 			if k.sheet == "" && !k.loose {
 				k.p.Sure = min(k.p.Sure, 0.5)
-				k.p.Words += " Which sheet it is cannot be told: the slips are not in the order of the pulls."
+				k.p.rest(say.Of("Which sheet it is cannot be told: the slips are not in the order of the pulls."))
 			}
 		}
 		return nil
@@ -183,16 +184,16 @@ func assign(slots []slot, sheets []catalog.Impression, closed bool) {
 				continue // no sheet waits here: a new one
 			}
 			k.p.Sure = min(k.p.Sure, 0.5)
-			k.p.Words += " Which sheet it is cannot be told: the photographs and the sheets between the slips are not as many."
+			k.p.rest(say.Of("Which sheet it is cannot be told: the photographs and the sheets between the slips are not as many."))
 		}
 		return
 	}
 	for i, k := range take {
 		if k.loose {
-			k.p.Words += " By the order of time it would be " + sheets[i].Name() + "."
+			k.p.rest(say.Of("By the order of time it would be %s.", sheets[i].Said()))
 			continue
 		}
 		k.p.How, k.p.ImpressionID, k.p.Sure = ByTimeOrder, sheets[i].ID, min(k.p.Sure, sure)
-		k.p.Words += " By the order of time it is " + sheets[i].Name() + "."
+		k.p.rest(say.Of("By the order of time it is %s.", sheets[i].Said()))
 	}
 }

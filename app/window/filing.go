@@ -95,7 +95,7 @@ func (h *house) Propose(ctx context.Context, photos []catalog.ID, hint places.Hi
 	}
 	out := make([]places.Taken, 0, len(list))
 	for _, a := range list {
-		t := places.Taken{PhotoID: a.Photo.ID, Name: a.Photo.Name, PlateID: a.PlateID, StateID: a.StateID, ImpressionID: a.ImpressionID, View: a.View, Sure: a.Sure, Why: a.How, Words: a.Words}
+		t := places.Taken{PhotoID: a.Photo.ID, Name: a.Photo.Name, PlateID: a.PlateID, StateID: a.StateID, ImpressionID: a.ImpressionID, View: a.View, Sure: a.Sure, Why: a.How, Words: words.Tongue().Together(a.Rests)}
 		if a.How == "" && len(states) > 0 {
 			t.PlateID, t.StateID, t.Why = hint.Plate, states[len(states)-1].ID, "the plate in hand"
 		}

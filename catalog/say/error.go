@@ -68,11 +68,18 @@ func (e *saidError) Error() string            { return e.sentence.String() }
 func (e *saidError) Unwrap() error            { return e.err }
 func (e *saidError) SayIn(l *Language) string { return l.Say(e.sentence) }
 
+// Together says sentences one after another.
+func (l *Language) Together(all []Sentence) string { return l.join(all, " ") }
+
 // Lines says sentences, each on its line.
 func (l *Language) Lines(all []Sentence) string {
+	return l.join(all, "\n")
+}
+
+func (l *Language) join(all []Sentence, between string) string {
 	out := make([]string, len(all))
 	for i, s := range all {
 		out[i] = l.Say(s)
 	}
-	return strings.Join(out, "\n")
+	return strings.Join(out, between)
 }
