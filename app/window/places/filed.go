@@ -1,6 +1,7 @@
 package places
 
 import (
+	"errors"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -31,12 +32,21 @@ type Anew struct {
 	Kept  []string // the older ones
 }
 
-// filed tells what became of photographs that were confirmed: in a line, and as
-// a report where there is more to say.
+// filed tells what became of photographs that were confirmed: of one in a line,
+// so that the next can be confirmed at once, of several as a report.
 func (c *cameraPlace) filed(r *Filed) {
 	f := c.f
 	f.tell(words.N("%d photographs filed", r.Photographs))
-	if r.Photographs < 2 && len(r.Short) == 0 && len(r.Anew) == 0 || f.win.Canvas().Overlays().Top() != nil {
+	if r.Photographs < 2 {
+		for _, x := range r.Anew {
+			f.tell(c.anewWords(&x))
+		}
+		for _, x := range r.Short {
+			f.fail(errors.New(c.shortWords(&x)))
+		}
+		return
+	}
+	if f.win.Canvas().Overlays().Top() != nil {
 		return
 	}
 	f.ask(words.T("What was filed"), container.NewVScroll(look.InsetEach(look.Column(6, c.filedWords(r)...), 2, 0, 10, 4)), fyne.NewSize(520, 360), "", nil)
@@ -56,12 +66,20 @@ func (c *cameraPlace) filedWords(r *Filed) []fyne.CanvasObject {
 		lines = append(lines, look.Para(words.N("%d photographs wait for you: say what each shows.", left), false))
 	}
 	for _, x := range r.Short {
-		lines = append(lines, look.Para(words.T("%s could not be measured: %s", c.sheetWords(x.Sheet), x.Why), true))
+		lines = append(lines, look.Para(c.shortWords(&x), true))
 	}
 	for _, x := range r.Anew {
-		lines = append(lines, look.Para(words.T("%s was photographed before. Its scores come from %s now; kept: %s.", c.sheetWords(x.Sheet), x.From, strings.Join(x.Kept, ", ")), true))
+		lines = append(lines, look.Para(c.anewWords(&x), true))
 	}
 	return lines
+}
+
+func (c *cameraPlace) shortWords(x *Short) string {
+	return words.T("%s could not be measured: %s", c.sheetWords(x.Sheet), x.Why)
+}
+
+func (c *cameraPlace) anewWords(x *Anew) string {
+	return words.T("%s was photographed before. Its scores come from %s now; kept: %s.", c.sheetWords(x.Sheet), x.From, strings.Join(x.Kept, ", "))
 }
 
 // sheetWords name a sheet with its plate.

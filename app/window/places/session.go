@@ -98,12 +98,6 @@ func (c *cameraPlace) session(wedge catalog.ID) {
 	if i := slices.Index(d.photos, wedge); wedge != "" && i >= 0 {
 		d.wedge.SetSelectedIndex(i)
 	}
-	form := look.Form(110,
-		look.Small(words.T("Session")), d.which, look.Small(words.T("Begins")), d.began, look.Small(words.T("Camera")), d.camera, look.Small(words.T("Lamps")), d.lamps,
-		look.Small(words.T("Blank sheet")), d.blank, look.Small(words.T("Grey wedge")), d.wedge, look.Small(words.T("Its densities")), d.steps, look.Small(words.T("Note")), d.note)
-	d.box = look.Column(8,
-		look.Para(words.T("Set up once: every photograph taken from its beginning on, until the next session begins, is put right by it."), true), form,
-		look.Para(words.T("The blank sheet tells how the light falls, the grey wedge what the camera does to tones. Photograph both with camera, lamps and exposure as for the sheets, by hand and not by an automatic programme."), true), d.told)
 	f.dialog(words.T("Shooting session"), d.box, fyne.NewSize(560, 520), words.T("Set it up"), d.keep)
 }
 
@@ -125,6 +119,12 @@ func (d *sessionDesk) build() {
 		}
 	}
 	d.blank, d.wedge = newSelect(names, nil), newSelect(names, func(string) { d.ask() })
+	form := look.Form(110,
+		look.Small(words.T("Session")), d.which, look.Small(words.T("Begins")), d.began, look.Small(words.T("Camera")), d.camera, look.Small(words.T("Lamps")), d.lamps,
+		look.Small(words.T("Blank sheet")), d.blank, look.Small(words.T("Grey wedge")), d.wedge, look.Small(words.T("Its densities")), d.steps, look.Small(words.T("Note")), d.note)
+	d.box = look.Column(8,
+		look.Para(words.T("Set up once: every photograph taken from its beginning on, until the next session begins, is put right by it."), true), form,
+		look.Para(words.T("The blank sheet tells how the light falls, the grey wedge what the camera does to tones. Photograph both with camera, lamps and exposure as for the sheets, by hand and not by an automatic programme."), true), d.told)
 }
 
 // fill sets the fields from the session chosen.
