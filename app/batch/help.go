@@ -11,7 +11,7 @@ var commands []*command
 
 func init() {
 	commands = []*command{
-		&sampleCommand, &scoreCommand, &changesCommand, &placeCommand, &sameCommand, &repeatCommand, &fileCommand, &takeInCommand, &lifeCommand,
+		&sampleCommand, &scoreCommand, &changesCommand, &placeCommand, &sameCommand, &repeatCommand, &sessionCommand, &fileCommand, &takeInCommand, &lifeCommand,
 		&layOutCommand, &recordCommand, &labelsCommand, &daySheetCommand, &exportCommand, &verifyCommand, &packCommand, &unpackCommand,
 	}
 }
