@@ -33,22 +33,23 @@ type cameraPlace struct {
 	turn    int                 // counts choices, so that late pictures are dropped
 	w, h    float64
 
-	box     *fyne.Container
-	full    fyne.CanvasObject
-	empty   fyne.CanvasObject
-	tray    *rowList
-	all     *look.Button
-	say     *look.Text
-	again   *look.Button
-	view    *sheetview.Viewer
-	shown   catalog.ID      // the photograph in the viewer
-	began   time.Time       // when the photograph was chosen that is not painted yet
-	stop    func()          // ends the reading of the photograph before
-	looked  context.Context // ends when another photograph is chosen
-	panel   *photoPanel
-	watch   *watcher
-	quiet   bool
-	checked catalog.ID // the photograph judged last
+	box      *fyne.Container
+	full     fyne.CanvasObject
+	empty    fyne.CanvasObject
+	tray     *rowList
+	all      *look.Button
+	say      *look.Text
+	again    *look.Button
+	view     *sheetview.Viewer
+	shown    catalog.ID      // the photograph in the viewer
+	began    time.Time       // when the photograph was chosen that is not painted yet
+	stop     func()          // ends the reading of the photograph before
+	looked   context.Context // ends when another photograph is chosen
+	panel    *photoPanel
+	watch    *watcher
+	quiet    bool
+	checked  catalog.ID // the photograph judged last
+	checking bool
 }
 
 func newCameraPlace(f *Frame) *cameraPlace {
@@ -264,34 +265,34 @@ func (c *cameraPlace) readAgain(id catalog.ID) bool {
 	return false
 }
 
-// check judges a photograph that was never measured, and shows what was found.
+// check judges a photograph that was never measured, and shows what was found:
+// one at a time, for it holds the whole photograph in memory; of those leafed
+// through meanwhile only the one in view then.
 func (c *cameraPlace) check(id catalog.ID) {
 	f := c.f
-	if f.book == nil || id == c.checked {
+	if f.book == nil || c.checking || id == c.checked {
 		return
 	}
 	c.checked = id // once, even where nothing can be told
 	if p := f.book.photos[id]; p == nil || isAid(p) {
 		return
 	}
-	turn, plate, looked := c.turn, f.plate, c.looked
+	c.checking = true
+	plate := f.plate
 	f.work(func(ctx context.Context) func() {
-		select {
-		case <-looked.Done(): // it was only leafed past
-			return func() {
-				if c.checked == id {
-					c.checked = ""
-				}
-			}
-		case <-time.After(closerAfter):
-		}
 		reason, err := f.house.Check(ctx, id, plate)
-		if err != nil {
-			return func() { f.fail(err) }
+		var rep *Report
+		if err == nil {
+			rep, err = f.house.Report(ctx, id)
 		}
-		rep, err := f.house.Report(ctx, id)
 		return func() {
-			if err == nil && turn == c.turn {
+			c.checking = false
+			switch {
+			case c.chosen != id:
+				c.check(c.chosen)
+			case err != nil:
+				f.fail(err)
+			default:
 				c.panel.report(rep, reason)
 			}
 		}

@@ -151,3 +151,26 @@ func TestWatchedPhotographsComeTwice(t *testing.T) {
 		t.Errorf("waiting: %+v", c.waiting)
 	}
 }
+
+// Photographs that were never measured are judged when they are looked at: each
+// that stays in view, none twice, and not all of those leafed through.
+func TestPhotographsAreJudged(t *testing.T) {
+	s := newStand(t, estuary(t), 1280, 776, false)
+	s.f.TakeIn([]string{"a.jpg", "b.jpg"})
+	s.settle()
+	c := s.camera()
+	bare := &Report{}
+	c.choose(trayItem{taken: c.waiting[0], waiting: true})
+	c.report(bare)
+	c.choose(trayItem{taken: c.waiting[1], waiting: true})
+	c.report(bare)
+	c.report(bare)
+	if !c.checking {
+		t.Error("nothing is judged")
+	}
+	s.settle()
+	want := []catalog.ID{c.waiting[0].PhotoID, c.waiting[1].PhotoID}
+	if got := s.h.kept.checked; len(got) != 2 || got[0] != want[0] || got[1] != want[1] {
+		t.Errorf("judged %v, want %v", got, want)
+	}
+}
