@@ -14,6 +14,7 @@ import (
 
 	"pullbook/catalog"
 	"pullbook/catalog/archive"
+	"pullbook/imaging/colour"
 	"pullbook/imaging/decode"
 )
 
@@ -43,7 +44,11 @@ func (s *Studio) Glance(ctx context.Context, photo catalog.ID) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	return s.derive(ctx, s.derivedPath("glance", p.SHA256, ""), glanceQuality, func() (image.Image, error) {
+	to := s.derivedPath("glance", p.SHA256, "")
+	if own := s.archive.Path(p.SHA256, p.Ext); small(p) && !there(to) && there(own) {
+		return own, nil
+	}
+	return s.derive(ctx, to, glanceQuality, func() (image.Image, error) {
 		pic, err := decode.Read(ctx, s.derivedPath("proxy", p.SHA256, ""))
 		if err != nil { // there is no proxy yet
 			if pic, err = s.read(ctx, p); err != nil {
@@ -56,6 +61,20 @@ func (s *Studio) Glance(ctx context.Context, photo catalog.ID) (string, error) {
 
 // glanceQuality is the JPEG quality of glances.
 const glanceQuality = 85
+
+// small reports whether a photograph can be shown as it is where it has no glance
+// yet: a JPEG in the space of screens, upright, and no larger than a proxy. To
+// draw its glance first would take longer than to show it.
+func small(p *catalog.Photograph) bool {
+	jpeg := p.Ext == ".jpg" || p.Ext == ".jpeg"
+	screen := p.Profile == "assumed sRGB" || p.Profile == colour.SRGB.Name
+	return jpeg && screen && p.Orientation <= 1 && p.WidthPX > 0 && max(p.WidthPX, p.HeightPX) <= ProxySide
+}
+
+func there(path string) bool {
+	_, err := os.Stat(path)
+	return err == nil
+}
 
 // Proxy is the path of a JPEG of a photograph for the screen, upright, at most
 // [ProxySide] pixels long.

@@ -7,6 +7,8 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"pullbook/catalog"
 )
 
 // TestGlance sees that the small picture of a photograph is there from its
@@ -16,7 +18,7 @@ func TestGlance(t *testing.T) {
 	s, dir, ctx := newCatalogue(t), t.TempDir(), context.Background()
 	f, err := os.Create(filepath.Join(dir, "large.jpg"))
 	check(t, err)
-	check(t, jpeg.Encode(f, image.NewGray(image.Rect(0, 0, 1800, 1400)), nil))
+	check(t, jpeg.Encode(f, image.NewGray(image.Rect(0, 0, 3000, 2250)), nil))
 	check(t, f.Close())
 	taken, err := s.TakeIn(ctx, []string{dir}, nil)
 	check(t, err)
@@ -34,7 +36,16 @@ func TestGlance(t *testing.T) {
 	defer g.Close()
 	c, err := jpeg.DecodeConfig(g)
 	check(t, err)
-	if c.Width != GlanceSide || c.Height != 933 {
-		t.Errorf("the glance is %d x %d, of 1800 x 1400 it should be 1200 x 933", c.Width, c.Height)
+	own := catalog.Photograph{Ext: ".jpg", Profile: "sRGB", WidthPX: 1640, HeightPX: 1230}
+	for name, change := range map[string]func(*catalog.Photograph){
+		"large": func(p *catalog.Photograph) { p.WidthPX = 2401 }, "not a JPEG": func(p *catalog.Photograph) { p.Ext = ".tif" },
+		"turned": func(p *catalog.Photograph) { p.Orientation = 6 }, "of wide colours": func(p *catalog.Photograph) { p.Profile = "Adobe RGB (1998)" }} {
+		x := own
+		if change(&x); small(&x) || !small(&own) {
+			t.Errorf("a photograph that is %s is shown as it is, or a plain small one is not", name)
+		}
+	}
+	if c.Width != GlanceSide || c.Height != 900 {
+		t.Errorf("the glance is %d x %d, of 3000 x 2250 it should be 1200 x 900", c.Width, c.Height)
 	}
 }

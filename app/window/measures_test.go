@@ -142,22 +142,25 @@ func (r *real) wheel(what string, x, y, owed int) {
 
 func largeSheets(t *testing.T) {
 	r := prepare(t, 1280, 800, released)
-	plate := enlarge(t, r.cat)
-	for range 2 { // the first fills the caches of files
+	enlarge(t, r.cat)
+	var at int
+	// The first time there is nothing in the caches of files, nor has the
+	// graphics library kept what it made of the toolkit's drawing.
+	for _, when := range []string{"for the first time: ", ""} {
 		r.env = append(r.env, "PULLBOOK_TURNS=1")
 		os.Remove(r.log)
 		r.open()
 		r.sayStart()
-		if plate != "" {
+		before := r.cpu()
+		at = r.do("key", "ctrl+2")
+		shown := r.await(at, `photograph shown in \d+ ms`)
+		r.say("%s%s, processor time of the whole place %d ms, owed 150", when, shown, (r.cpu() - before).Milliseconds())
+		if when != "" {
+			r.await(r.do("key", "ctrl+1"), `at place 0`) // where it begins the next time
 			r.cmd.Process.Kill()
 			r.cmd.Wait()
 		}
-		plate = ""
 	}
-	before := r.cpu()
-	at := r.do("key", "ctrl+2")
-	shown := r.await(at, `photograph shown in \d+ ms`)
-	r.say("%s, processor time of the whole place %d ms, owed 150", shown, (r.cpu() - before).Milliseconds())
 	at = r.do("key", "ctrl+3")
 	r.say("%s: both, from the pictures kept for the screen", r.await(at, `sheets laid down in \d+ ms`))
 	r.await(at, `sheets registered`)
@@ -223,7 +226,7 @@ func openCatalogue(t *testing.T, dir string) *studio.Studio {
 
 // enlarge gives the first plate two sheets with photographs of 24 megapixels,
 // enlarged from its own, and nothing else to lay on the table.
-func enlarge(t *testing.T, dir string) catalog.ID {
+func enlarge(t *testing.T, dir string) {
 	t.Helper()
 	ctx, s := context.Background(), openCatalogue(t, dir)
 	defer s.Close()
@@ -268,7 +271,6 @@ func enlarge(t *testing.T, dir string) catalog.ID {
 			}
 		}
 	}
-	return plate
 }
 
 // takeLarge takes in a photograph as large as 6000 x 4000 pixels, of the same

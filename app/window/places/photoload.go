@@ -3,6 +3,7 @@ package places
 import (
 	"context"
 	"image"
+	"math"
 	"time"
 
 	"pullbook/app/window/sheetview"
@@ -39,16 +40,26 @@ func (c *cameraPlace) load(id catalog.ID) {
 		c.view.SetCorners(nil)
 		c.began = time.Now()
 	}
+	own := 0
+	if f.book != nil && f.book.photos[id] != nil {
+		own = max(f.book.photos[id].WidthPX, f.book.photos[id].HeightPX)
+	}
+	if own == 0 {
+		own = math.MaxInt // not known
+	}
 	if c.stop != nil {
 		c.stop()
 	}
 	ctx, stop := context.WithCancel(f.ctx)
 	c.stop, c.looked = stop, ctx
 	f.work(func(context.Context) func() {
+		whole := false // it is shown as large as it is
 		if !same {
-			if err := c.bring(ctx, turn, id, false, f.house.Glance); err != nil {
+			long, err := c.bring(ctx, turn, id, false, f.house.Glance)
+			if err != nil {
 				return func() { c.failed(ctx, err) }
 			}
+			whole = long >= own
 		}
 		rep, err := f.house.Report(ctx, id)
 		if err != nil {
@@ -64,24 +75,27 @@ func (c *cameraPlace) load(id catalog.ID) {
 			return nil
 		case <-time.After(closerAfter):
 		}
-		err = c.bring(ctx, turn, id, true, f.house.Proxy)
+		if !whole {
+			_, err = c.bring(ctx, turn, id, true, f.house.Proxy)
+		}
 		return func() { c.failed(ctx, err) }
 	})
 }
 
 // bring reads one picture of a photograph and shows it, unless another
-// photograph has been chosen meanwhile; keep holds the motion.
-func (c *cameraPlace) bring(ctx context.Context, turn int, id catalog.ID, keep bool, kept func(context.Context, catalog.ID) (string, error)) error {
+// photograph has been chosen meanwhile; keep holds the motion. It gives the
+// picture's longer side in pixels.
+func (c *cameraPlace) bring(ctx context.Context, turn int, id catalog.ID, keep bool, kept func(context.Context, catalog.ID) (string, error)) (long int, err error) {
 	path, err := kept(ctx, id)
 	if err == nil {
 		err = ctx.Err()
 	}
 	if err != nil {
-		return err
+		return 0, err
 	}
 	img, err := readPicture(path)
 	if err != nil {
-		return err
+		return 0, err
 	}
 	sheet, w, h := asPhoto(img)
 	c.f.post.do(func() {
@@ -90,7 +104,7 @@ func (c *cameraPlace) bring(ctx context.Context, turn int, id catalog.ID, keep b
 			c.view.ShowPair(nil, sheet, keep)
 		}
 	})
-	return nil
+	return max(img.Rect.Dx(), img.Rect.Dy()), nil
 }
 
 // failed says why a photograph cannot be shown, if it still should be.
