@@ -278,8 +278,16 @@ func (c *cameraPlace) check(id catalog.ID) {
 		return
 	}
 	c.checking = true
-	plate := f.plate
+	plate, looked := f.plate, c.looked
 	f.work(func(ctx context.Context) func() {
+		select {
+		case <-looked.Done(): // it was only leafed past
+			return func() {
+				c.checking, c.checked = false, ""
+				c.check(c.chosen)
+			}
+		case <-time.After(closerAfter):
+		}
 		reason, err := f.house.Check(ctx, id, plate)
 		var rep *Report
 		if err == nil {

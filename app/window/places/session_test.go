@@ -152,8 +152,8 @@ func TestWatchedPhotographsComeTwice(t *testing.T) {
 	}
 }
 
-// Photographs that were never measured are judged when they are looked at: each
-// that stays in view, none twice, and not all of those leafed through.
+// Photographs that were never measured are judged when they are looked at, one
+// at a time: not one that is only leafed past, none twice.
 func TestPhotographsAreJudged(t *testing.T) {
 	s := newStand(t, estuary(t), 1280, 776, false)
 	s.f.TakeIn([]string{"a.jpg", "b.jpg"})
@@ -162,15 +162,15 @@ func TestPhotographsAreJudged(t *testing.T) {
 	bare := &Report{}
 	c.choose(trayItem{taken: c.waiting[0], waiting: true})
 	c.report(bare)
-	c.choose(trayItem{taken: c.waiting[1], waiting: true})
-	c.report(bare)
-	c.report(bare)
 	if !c.checking {
 		t.Error("nothing is judged")
 	}
+	c.choose(trayItem{taken: c.waiting[1], waiting: true})
+	c.report(bare)
 	s.settle()
-	want := []catalog.ID{c.waiting[0].PhotoID, c.waiting[1].PhotoID}
-	if got := s.h.kept.checked; len(got) != 2 || got[0] != want[0] || got[1] != want[1] {
-		t.Errorf("judged %v, want %v", got, want)
+	c.report(bare)
+	s.settle()
+	if got := s.h.kept.checked; len(got) != 1 || got[0] != c.waiting[1].PhotoID {
+		t.Errorf("judged %v, want only the one that stays, %s", got, c.waiting[1].PhotoID)
 	}
 }
