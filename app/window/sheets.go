@@ -82,7 +82,7 @@ func (h *house) Verify(ctx context.Context, p places.Progress) (string, error) {
 		lines = append(lines, words.T("Nothing is wrong."))
 	}
 	for _, f := range r.Findings {
-		lines = append(lines, f.Sentence)
+		lines = append(lines, words.Say(f.Said))
 	}
 	return strings.Join(lines, "\n"), nil
 }

@@ -27,6 +27,8 @@ import (
 	"strings"
 	"syscall"
 	"time"
+
+	"pullbook/catalog/say"
 )
 
 // tempPrefix begins the names of files not yet complete.
@@ -107,10 +109,10 @@ func (a *Archive) Add(ctx context.Context, src string) (Stored, error) {
 		return Stored{}, sentence(src, "cannot be read", err)
 	}
 	if !info.Mode().IsRegular() {
-		return Stored{}, fmt.Errorf("%s is not a file; choose the photograph itself", filepath.Base(src))
+		return Stored{}, say.Errorf("%s is not a file; choose the photograph itself", filepath.Base(src))
 	}
 	if info.Size() == 0 {
-		return Stored{}, fmt.Errorf("%s is empty; copy it from the camera again", filepath.Base(src))
+		return Stored{}, say.Errorf("%s is empty; copy it from the camera again", filepath.Base(src))
 	}
 	return a.add(ctx, in, src, info.Size())
 }
@@ -173,13 +175,13 @@ func (a *Archive) Check(ctx context.Context, s Stored) error {
 		return ErrMissing
 	}
 	if err != nil {
-		return fmt.Errorf("its file cannot be read: %w", err)
+		return say.Errorf("its file cannot be read: %v", err)
 	}
 	defer f.Close()
 	h := sha256.New()
 	n, err := io.Copy(h, Stoppable(ctx, f))
 	if err != nil {
-		return fmt.Errorf("its file cannot be read: %w", err)
+		return say.Errorf("its file cannot be read: %v", err)
 	}
 	if n != s.Bytes || hex.EncodeToString(h.Sum(nil)) != s.SHA256 {
 		return ErrAltered
@@ -189,8 +191,8 @@ func (a *Archive) Check(ctx context.Context, s Stored) error {
 
 // What may be wrong with a photograph's file.
 var (
-	ErrMissing = errors.New("its file is missing")
-	ErrAltered = errors.New("its file is not as it was taken in")
+	ErrMissing = say.Errorf("its file is missing")
+	ErrAltered = say.Errorf("its file is not as it was taken in")
 )
 
 // Sweep removes the temporary files of takings-in that were cut short: those

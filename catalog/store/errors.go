@@ -120,11 +120,3 @@ func explain(err error) error {
 	}
 	return err
 }
-
-// capital makes the first letter of a sentence a capital.
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
-}

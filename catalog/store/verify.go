@@ -2,13 +2,13 @@ package store
 
 import (
 	"context"
-	"fmt"
 	"path/filepath"
 	"sort"
 	"strings"
 
 	"pullbook/catalog"
 	"pullbook/catalog/archive"
+	"pullbook/catalog/say"
 )
 
 // A Finding is one thing Verify found, as a sentence.
@@ -17,7 +17,8 @@ type Finding struct {
 	// information.
 	Grave    bool
 	Records  []catalog.ID
-	Sentence string
+	Sentence string       // in English
+	Said     say.Sentence // the same, to be said in other languages
 }
 
 // Report is what Verify found.
@@ -39,13 +40,15 @@ func (r *Report) Clean() bool {
 	return true
 }
 
-func (r *Report) grave(ids []catalog.ID, format string, args ...any) {
-	r.Findings = append(r.Findings, Finding{true, ids, fmt.Sprintf(format, args...)})
+func (r *Report) find(grave bool, ids []catalog.ID, s say.Sentence) {
+	r.Findings = append(r.Findings, Finding{grave, ids, s.String(), s})
 }
 
-func (r *Report) note(format string, args ...any) {
-	r.Findings = append(r.Findings, Finding{false, nil, fmt.Sprintf(format, args...)})
+func (r *Report) grave(ids []catalog.ID, key string, args ...any) {
+	r.find(true, ids, say.Of(key, args...))
 }
+
+func (r *Report) note(key string, args ...any) { r.find(false, nil, say.Of(key, args...)) }
 
 // Progress is told how far a long work is: done of total steps, and what is
 // being looked at. It must not block. It may be nil.
@@ -77,7 +80,7 @@ func (s *Store) Verify(ctx context.Context, progress Progress) (Report, error) {
 	progress.tell(0, 0, "the rules")
 	for _, b := range catalog.CheckSnapshot(snap) {
 		if b.Weight == catalog.Contradiction {
-			r.grave(b.Records, "%s", b.Sentence)
+			r.find(true, b.Records, b.Said)
 		} else {
 			r.Rules++
 		}
@@ -163,7 +166,7 @@ func (s *Store) verifySearch(ctx context.Context, r *Report, snap *catalog.Snaps
 		return err
 	}
 	if n := stale + len(want); n > 0 {
-		r.grave(nil, "The search would miss or misname %s. Make the search index anew.", counted(n, "record", "records"))
+		r.grave(nil, "The search would miss or misname %s. Make the search index anew.", say.Count(n, "%d record", "%d records"))
 	}
 	return s.verifyIndex(ctx, r)
 }
@@ -230,7 +233,7 @@ func (s *Store) verifyPhotographs(ctx context.Context, r *Report, snap *catalog.
 	seen := map[string]error{}
 	for i := range snap.Photographs {
 		h := &snap.Photographs[i]
-		progress.tell(i, len(snap.Photographs), names[h.ID])
+		progress.tell(i, len(snap.Photographs), names[h.ID].String())
 		file := h.SHA256 + h.Ext
 		err, known := seen[file]
 		if !known {
@@ -243,17 +246,17 @@ func (s *Store) verifyPhotographs(ctx context.Context, r *Report, snap *catalog.
 			r.Bytes += h.Bytes
 		}
 		if err != nil {
-			r.grave([]catalog.ID{h.ID, h.ImpressionID}, "%s: %v.", capital(names[h.ID]), err)
+			r.grave([]catalog.ID{h.ID, h.ImpressionID}, "%s: %v.", names[h.ID], err)
 		}
 		delete(kept, file)
 	}
 	if len(kept) > 0 {
 		r.note("%s in the folder that no record speaks of (removed from the catalogue, or taken in just before the program was stopped).",
-			counted(len(kept), "photograph is", "photographs are"))
+			say.Count(len(kept), "%d photograph is", "%d photographs are"))
 	}
 	if len(strangers) > 0 {
 		sort.Strings(strangers)
-		r.note("%s in the folder of photographs and not of the catalogue: %s.", counted(len(strangers), "file is", "files are"),
+		r.note("%s in the folder of photographs and not of the catalogue: %s.", say.Count(len(strangers), "%d file is", "%d files are"),
 			strings.Join(strangers[:min(len(strangers), 5)], ", "))
 	}
 	return nil
@@ -261,39 +264,31 @@ func (s *Store) verifyPhotographs(ctx context.Context, r *Report, snap *catalog.
 
 // photographNames says which photograph each is, by what it shows: "the
 // photograph 0012.jpg of 7/30 of 12, Low water".
-func photographNames(snap *catalog.Snapshot) map[catalog.ID]string {
-	plateNames := map[catalog.ID]string{}
+func photographNames(snap *catalog.Snapshot) map[catalog.ID]say.Sentence {
+	plateNames := map[catalog.ID]say.Sentence{}
 	for i := range snap.Plates {
-		plateNames[snap.Plates[i].ID] = snap.Plates[i].Name()
+		plateNames[snap.Plates[i].ID] = snap.Plates[i].Said()
 	}
-	sheetNames := map[catalog.ID]string{}
+	sheetNames := map[catalog.ID]say.Sentence{}
 	for i := range snap.Impressions {
 		sheet := &snap.Impressions[i]
-		sheetNames[sheet.ID] = sheet.Name() + " of " + plateNames[sheet.PlateID]
+		sheetNames[sheet.ID] = say.Of("%s of %s", sheet.Said(), plateNames[sheet.PlateID])
 	}
-	names := map[catalog.ID]string{}
+	names := map[catalog.ID]say.Sentence{}
 	for i := range snap.Photographs {
 		h := &snap.Photographs[i]
-		name := "the photograph " + h.Name
+		name := say.Of("the photograph %s", h.Name)
 		if h.Name == "" {
-			name = "a photograph without a name"
+			name = say.Of("a photograph without a name")
 		}
 		if sheet, ok := sheetNames[h.ImpressionID]; ok {
-			name += " of " + sheet
+			name = say.Of("%s of %s", name, sheet)
 		} else {
-			name += ", not yet filed"
+			name = say.Of("%s, not yet filed", name)
 		}
 		names[h.ID] = name
 	}
 	return names
-}
-
-// counted writes a number with its noun.
-func counted(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }
 
 func (s *Store) verifyBackup(ctx context.Context, r *Report) {
