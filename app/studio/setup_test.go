@@ -98,6 +98,11 @@ func TestSetUpSession(t *testing.T) {
 	if st.Used || !strings.Contains(st.Wedge, "The wedge is not used. No row of 12 steps") || st.With != 1 {
 		t.Errorf("densities of another wedge: %+v", st)
 	}
+	aid, err := h.s.store.Photograph(ctx, wedge)
+	must(t, err)
+	if facts, ok := WedgeOf(aid); !ok || facts.Why.String() != facts.Refused || facts.Refused == "" || len(facts.Densities) != 12 {
+		t.Errorf("what is kept of the wedge: %+v", facts)
+	}
 	if again := h.score(sheet); again.InkLoss.V != without.InkLoss.V {
 		t.Errorf("a wedge that cannot be read changed the score from %.4f to %.4f", without.InkLoss.V, again.InkLoss.V)
 	}

@@ -3,12 +3,14 @@ package studio
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"math"
 	"strconv"
 	"strings"
 
 	"pullbook/catalog"
+	"pullbook/catalog/say"
 	"pullbook/imaging"
 )
 
@@ -18,6 +20,7 @@ type wedgeReading struct {
 	Densities []float64           `json:"densities"`
 	Steps     []imaging.WedgeStep `json:"steps"`
 	Refused   string              `json:"refused"` // why it is not used, a sentence
+	Why       say.Sentence        `json:"why"`     // the same, to be said in other languages
 }
 
 // wedgeKept is how a reading is kept.
@@ -46,9 +49,22 @@ func (s *Studio) readWedge(ctx context.Context, x *catalog.ShootingSession, dens
 		return nil, ctx.Err()
 	}
 	if reason, refused := refusedBecause(err); refused {
-		r.Refused, err = reason, nil
+		r.Refused, r.Why = reason, whyNot(err, reason)
+		err = nil
 	}
 	return r, err
+}
+
+// whyNot is the sentence of a refusal, to be said in any language where its maker
+// gave it so.
+func whyNot(err error, reason string) say.Sentence {
+	var k say.Keyed
+	if errors.As(err, &k) {
+		if key, args := k.Keyed(); key != "" {
+			return say.Of(key, args...)
+		}
+	}
+	return say.Of("%s", say.Word(reason))
 }
 
 func (s *Studio) wedgeSteps(ctx context.Context, p *catalog.Photograph, blankID catalog.ID, densities []float64) ([]imaging.WedgeStep, error) {
@@ -126,6 +142,7 @@ type WedgeFacts struct {
 	Departs   float64   // D by which the camera's tones depart from its profile
 	Misses    float64   // D by which the steps come out wrong with that taken out
 	Refused   string    // why it is not used, a sentence
+	Why       say.Sentence
 }
 
 // WedgeOf is what a photograph of a wedge told when it was read last; false for
@@ -135,7 +152,7 @@ func WedgeOf(p *catalog.Photograph) (WedgeFacts, bool) {
 	if r == nil {
 		return WedgeFacts{}, false
 	}
-	out := WedgeFacts{Densities: r.Densities, Steps: len(r.Steps), Refused: r.Refused}
+	out := WedgeFacts{Densities: r.Densities, Steps: len(r.Steps), Refused: r.Refused, Why: r.Why}
 	if c := r.curve(); c != nil {
 		out.Departs, out.Misses = c.Departs, c.RMS
 	}

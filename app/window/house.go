@@ -201,7 +201,11 @@ func (h *house) Wedge(ctx context.Context, photo catalog.ID) (places.WedgeFacts,
 	if !ok {
 		return places.WedgeFacts{}, nil
 	}
-	return places.WedgeFacts{Densities: studio.DensitiesWords(r.Densities), Steps: r.Steps, Departs: r.Departs, Misses: r.Misses, Refused: r.Refused}, nil
+	out := places.WedgeFacts{Densities: studio.DensitiesWords(r.Densities), Steps: r.Steps, Departs: r.Departs, Misses: r.Misses}
+	if r.Refused != "" {
+		out.Refused = words.Say(r.Why)
+	}
+	return out, nil
 }
 
 // ReadDensities reads the densities of a wedge as they are typed.
