@@ -96,7 +96,24 @@ func paperNoise(p *Photo, s *Sheet) float64 {
 	if len(d) < 30 {
 		return math.NaN()
 	}
-	return spread(d)
+	if n := spread(d); n > 0 {
+		return n
+	}
+	// JPEG flattens paper until more than half of the differences are nought,
+	// and a median says nothing of the rest.
+	return rootMeanSquare(d, 4)
+}
+
+// rootMeanSquare is that of the values no larger than limit; NaN of none.
+func rootMeanSquare(v []float64, limit float64) float64 {
+	var sum, n float64
+	for _, x := range v {
+		if math.Abs(x) <= limit {
+			sum += x * x
+			n++
+		}
+	}
+	return math.Sqrt(sum / n)
 }
 
 // stars gives the FADGI level of a value against limits for one to four

@@ -122,6 +122,29 @@ func TestQuality(t *testing.T) {
 	}
 }
 
+// TestNoiseOfFlattenedPaper: where JPEG has made most neighbours alike, the
+// noise is still that of the pixels: one in eight is a count brighter here,
+// whose standard deviation is sqrt(1/8 x 7/8).
+func TestNoiseOfFlattenedPaper(t *testing.T) {
+	p := plainPlate()
+	photo, _ := p.paint()
+	mark := PlateMark{Corners: (&mapping{h: p.toPx}).corners(p.size), How: "by hand", Sure: 1}
+	ref, err := Prepare(context.Background(), photo, mark, p.size)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range photo.lum.v {
+		count := 230.0
+		if i%8 == i/photo.Width%8 {
+			count++
+		}
+		photo.lum.v[i] = float32(math.Pow((count/255+0.055)/1.055, 2.4))
+	}
+	if n, want := paperNoise(photo, ref.Sheet), math.Sqrt(1.0/8*7/8); math.Abs(n-want) > 0.05 {
+		t.Errorf("noise %.3f counts, painted %.3f", n, want)
+	}
+}
+
 // TestFlattened: a blank sheet under the same uneven light takes it out.
 func TestFlattened(t *testing.T) {
 	p := plainPlate()
