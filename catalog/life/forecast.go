@@ -114,6 +114,26 @@ func (f *Forecast) setLeft(post *posterior, n float64) {
 	f.TooEarly = !f.Past && f.Left90 > tooWide*math.Max(f.Left10, 1)
 }
 
+// Least is the lower bound of the pulls left, nine chances in ten, in no more
+// figures than it is known to.
+func (f *Forecast) Least() int { return twoFigures(f.Left10) }
+
+// Borrowed reports whether what can be promised rests on what the trade
+// expects rather than on the plate's own sheets: more than twice as many pulls
+// as it has given.
+func (f *Forecast) Borrowed() bool {
+	return f.TooEarly && f.Readings > 0 && f.Left10 > 2*float64(f.Pulled)
+}
+
+// twoFigures rounds down to two significant figures.
+func twoFigures(v float64) int {
+	step := 1.0
+	for v/step >= 100 {
+		step *= 10
+	}
+	return int(math.Floor(v/step) * step)
+}
+
 // Chance is the probability, 0..1, that n more pulls can be made before the
 // plate's loss passes the limit.
 func (f *Forecast) Chance(n int) float64 {
@@ -155,8 +175,10 @@ func (f *Forecast) words() say.Sentence {
 		return say.Of("After %s the plate has probably passed the limit of %s; look at the last sheets before pulling more.", made, limit)
 	case f.Readings == 0:
 		return say.Of("Too early to say: nothing has been measured yet. The trade's expectation (%s) would leave %s.", f.prior.said(), between)
+	case f.Borrowed():
+		return say.Of("Too early to say from its sheets how many are left before %s: the trade's expectation (%s) is at least %d more, nine chances in ten.", limit, f.prior.said(), f.Least())
 	case f.TooEarly:
-		if least := int(f.Left10); least >= 1 {
+		if least := f.Least(); least >= 1 {
 			return say.Of("Too early to say how many are left before %s: at least %d more, nine chances in ten.", limit, least)
 		}
 		return say.Of("Too early to say how many are left before %s.", limit)

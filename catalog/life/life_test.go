@@ -189,6 +189,30 @@ func TestTooEarlyToSay(t *testing.T) {
 	}
 }
 
+// TestBorrowed: few sheets of a steel-faced plate promise little by
+// themselves; what is said of it names the trade's expectation, in two figures.
+func TestBorrowed(t *testing.T) {
+	run := Run{Prior: PriorFor([]catalog.Technique{catalog.Engraving}, true), Limit: 0.12, ReferencePull: 2}
+	run.Observations = []Observation{{Pull: 8, Loss: catalog.Value{V: 0.002, U: 0.004}}, {Pull: 25, Loss: catalog.Value{V: 0.004, U: 0.004}}}
+	f, err := Predict(context.Background(), run)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !f.Borrowed() || !strings.Contains(f.Sentence, "trade's expectation (engraving") || !strings.Contains(f.Sentence, "steel-faced") {
+		t.Errorf("25 pulls, %.0f more at least: %q", f.Left10, f.Sentence)
+	}
+	if p := f.Plan(Wish{}); !p.Borrowed || !strings.Contains(p.Sentence, "announce fewer") || p.Size%10 != 0 {
+		t.Errorf("the plan: %+v", p)
+	}
+	if n := twoFigures(959.6); n != 950 {
+		t.Errorf("959.6 is %d in two figures", n)
+	}
+	run.Prior = PriorFor([]catalog.Technique{catalog.Drypoint}, false)
+	if f, err = Predict(context.Background(), run); err != nil || f.Borrowed() {
+		t.Errorf("25 pulls of a drypoint, %.0f more at least, %v: %q", f.Left10, err, f.Sentence)
+	}
+}
+
 // steady is a run that loses rate of its ink with every pull.
 func steady(n int, rate float64, after int) []Observation {
 	var obs []Observation

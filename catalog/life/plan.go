@@ -31,6 +31,7 @@ type Plan struct {
 	Chances  []SizeChance
 	Keep     []Keep
 	TooEarly bool
+	Borrowed bool // rests on the trade's expectation, see Forecast.Borrowed
 	Sentence string
 }
 
@@ -80,6 +81,10 @@ func (f *Forecast) Plan(w Wish) Plan {
 	for n := w.Already; f.Chance(w.pulls(n)) >= w.Sure && n < 100000; n++ {
 		p.Size = n
 	}
+	if p.TooEarly {
+		p.Size = max(w.Already, twoFigures(float64(p.Size)))
+	}
+	p.Borrowed = f.Borrowed()
 	p.Proofs = w.proofs(p.Size)
 	p.Pulls = w.pulls(p.Size)
 	for _, n := range ladder {
@@ -128,6 +133,8 @@ func (f *Forecast) planWords(p *Plan, w Wish) string {
 		return fmt.Sprintf("No further edition can be promised with %s of staying within the limit.", sure)
 	case f.Readings == 0:
 		return fmt.Sprintf("An edition of %d with %d artist's proofs would be modest for the trade's expectation (%s); nothing has been measured yet, so measure a few pulls before announcing a number.", p.Size, p.Proofs, f.prior.Source)
+	case p.Borrowed:
+		return fmt.Sprintf("By the trade's expectation (%s) an edition of %d with %d artist's proofs is safe with %s; the sheets measured so far cannot bear that out, so announce fewer.", f.prior.said(), p.Size, p.Proofs, sure)
 	case p.TooEarly:
 		return fmt.Sprintf("An edition of %d with %d artist's proofs is safe with %s; it is too early to promise more.", p.Size, p.Proofs, sure)
 	}

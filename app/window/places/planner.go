@@ -127,11 +127,13 @@ func editionWords(o *Outlook, wish life.Wish) string {
 	f, plan, sure := o.Forecast, o.Plan, percent(wish.Sure)
 	switch {
 	case f.Past:
-		return words.T("The plate is past its limit of loss: no further edition can be promised.")
+		return words.T("The plate is past its limit of ink loss: no further edition can be promised.")
 	case plan.Size == 0:
 		return words.T("No further edition can be promised with %d chances in 100.", sure)
 	case f.Readings == 0:
 		return words.T("Nothing has been measured yet. By what the trade expects, an edition of %d with %d artist's proofs would be modest; measure a few pulls before announcing a number.", plan.Size, plan.Proofs)
+	case plan.Borrowed:
+		return words.T("By the trade's expectation an edition of %d with %d artist's proofs is safe, with %d chances in 100; the sheets measured so far cannot bear that out, so announce fewer.", plan.Size, plan.Proofs, sure)
 	case plan.TooEarly:
 		return words.T("An edition of %d with %d artist's proofs is safe, with %d chances in 100; it is too early to promise more.", plan.Size, plan.Proofs, sure)
 	}

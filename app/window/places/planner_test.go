@@ -45,6 +45,7 @@ func TestPlanWords(t *testing.T) {
 		{Outlook{Forecast: &life.Forecast{Readings: 5}}, "No further edition"},
 		{Outlook{Forecast: &life.Forecast{}, Plan: life.Plan{Size: 12, Proofs: 1}}, "Nothing has been measured"},
 		{Outlook{Forecast: &life.Forecast{Readings: 2}, Plan: life.Plan{Size: 12, Proofs: 1, TooEarly: true}}, "too early"},
+		{Outlook{Forecast: &life.Forecast{Readings: 2}, Plan: life.Plan{Size: 800, Proofs: 80, TooEarly: true, Borrowed: true}}, "announce fewer"},
 		{Outlook{Forecast: &life.Forecast{Readings: 9}, Plan: life.Plan{Size: 12, Proofs: 1}}, "An edition of 12 with 1 artist's proofs can be pulled"},
 	} {
 		if got := editionWords(&c.o, wish); !strings.Contains(got, c.says) {

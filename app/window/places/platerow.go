@@ -145,8 +145,10 @@ func lifeLeft(f *life.Forecast) (float64, string) {
 		return -1, words.T("life not yet measured")
 	case f.Past:
 		return 0, words.T("past its limit")
+	case f.Borrowed():
+		return -1, words.T("too early to tell")
 	case f.TooEarly:
-		return -1, words.T("at least %d pulls left", int(f.Left10))
+		return -1, words.T("at least %d pulls left", f.Least())
 	}
 	return f.Left50 / (f.Left50 + float64(f.Pulled)), words.T("about %d pulls left", int(f.Left50+0.5))
 }
