@@ -16,10 +16,12 @@ func recordSample(t testing.TB) (*catalog.Snapshot, func(catalog.ID) (string, er
 	s := *snap
 	s.Impressions = append([]catalog.Impression(nil), snap.Impressions...)
 	s.Photographs = append([]catalog.Photograph(nil), snap.Photographs...)
+	s.Inks = append([]catalog.Ink{{ID: "ink1", Name: "Wharf black", Maker: "Saltings Press", Colour: "warm black"}}, snap.Inks...)
 	for i := range s.Impressions {
 		if im := &s.Impressions[i]; im.ID == "sheet02-3" {
 			im.EditionID, im.Signature, im.Condition = "ed02-1", "in pencil, lower right", "fresh, full margins"
 			im.Inventory = "2024.17"
+			im.InkID, im.Wiping = "ink1", "by hand, with a film of tone"
 			im.Provenance = []catalog.Owner{{Name: "the printmaker", To: date("2019")}, {HolderID: "h1", How: "gift", From: date("2019")}}
 			im.PulledAt = time.Date(2012, 4, 5, 9, 0, 0, 0, time.UTC)
 		}

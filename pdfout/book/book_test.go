@@ -163,3 +163,33 @@ func texts(p *display.Page) []string {
 	}
 	return out
 }
+
+// TestPaperInkWiping: the record of a sheet and the entry of its plate tell
+// paper, ink and wiping, in both languages by the printer's words.
+func TestPaperInkWiping(t *testing.T) {
+	s := &catalog.Snapshot{Plates: []catalog.Plate{{ID: "p", Number: catalog.Number{N: 1}, Titles: []catalog.Title{{Text: "Ebb"}}}},
+		Papers: []catalog.Paper{{ID: "a", Name: "Reedbed laid"}}, Inks: []catalog.Ink{{ID: "k", Name: "Lampblack", Maker: "Quayworks", Colour: "cool"}, {ID: "u", Name: "Umber"}},
+		Impressions: []catalog.Impression{{ID: "i", PlateID: "p", PaperID: "a", InkID: "u", Wiping: "clean"},
+			{ID: "j", PlateID: "p", PaperID: "a", InkID: "k", Wiping: "with tone"}, {ID: "l", PlateID: "p", InkID: "k", Wiping: "with tone"}, {ID: "m", PlateID: "p"}}}
+	for _, lang := range []*say.Language{say.English, german} {
+		b := &book{lang: lang, lookup: newLookup(s)}
+		got := map[string]string{}
+		for _, f := range b.recordFacts(&s.Plates[0], &s.Impressions[1]) {
+			got[f.label] = f.text
+		}
+		for _, f := range b.facts(&s.Plates[0]) {
+			got[f.label] = got[f.label] + "|" + f.text
+		}
+		want := map[string]string{"paper": "Reedbed laid", "papers": "|Reedbed laid", "printing ink": "Lampblack, Quayworks, cool",
+			"printing inks": "|Lampblack, Quayworks, cool; Umber", "wiping": "with tone|with tone; clean"}
+		if lang != say.English {
+			want = map[string]string{"Papier": "Reedbed laid", "Papiere": "|Reedbed laid", "Druckfarbe": "Lampblack, Quayworks, cool",
+				"Druckfarben": "|Lampblack, Quayworks, cool; Umber", "Auswischen": "with tone|with tone; clean"}
+		}
+		for label, text := range want {
+			if got[label] != text {
+				t.Errorf("%s is told as %q, want %q", label, got[label], text)
+			}
+		}
+	}
+}

@@ -116,7 +116,7 @@ func (b *book) dayFacts(pl *catalog.Plate, d DaySheet) []fact {
 		limit = b.snap.Imprint.LossLimit
 	}
 	if limit > 0 {
-		add(b.t("wear limit"), b.percentPlain(limit))
+		add(b.t("limit of ink loss"), b.percentPlain(limit))
 	}
 	hours := b.snap.Imprint.DryHours
 	if hours == 0 {

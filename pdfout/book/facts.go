@@ -95,6 +95,8 @@ func (b *book) facts(pl *catalog.Plate) []fact {
 	add(b.t("lettering"), b.inscriptionText(pl.Inscriptions))
 	add(b.t("sheets"), b.sheetRange(pl))
 	add(b.t("papers"), b.papersOf(pl))
+	add(b.t("printing inks"), b.inksOf(pl))
+	add(b.t("wiping"), b.wipingOf(pl))
 	add(b.t("printed by"), b.printersOf(pl))
 	add(b.t("in"), b.groupsOf(pl))
 	add(b.t("earlier lists"), b.earlier(pl))
@@ -112,7 +114,7 @@ func (b *book) fieldWords(name string) string {
 	if w, ok := map[string]string{"mark": "size of the plate mark", "copper": "size of the metal", "metal": "metal", "date": "date",
 		"fate": "fate of the plate", "fate_date": "date of its fate", "maker_id": "printmaker", "thickness_mm": "thickness",
 		"paper_id": "paper", "printer_id": "printer", "publisher_id": "publisher", "size": "size of the edition",
-		"sheet": "size of the sheet", "pull": "count of the pull", "ink_id": "ink"}[name]; ok {
+		"sheet": "size of the sheet", "pull": "count of the pull", "ink_id": "printing ink"}[name]; ok {
 		return w
 	}
 	return strings.ReplaceAll(strings.TrimSuffix(name, "_id"), "_", " ")
@@ -224,23 +226,51 @@ func (b *book) sheetRange(pl *catalog.Plate) string {
 
 // papersOf lists the papers its impressions are on, most used first.
 func (b *book) papersOf(pl *catalog.Plate) string {
-	count := map[catalog.ID]int{}
-	var ids []catalog.ID
+	return b.mostUsed(pl, func(im *catalog.Impression) string {
+		if p := b.papers[im.PaperID]; p != nil {
+			return b.paperWords(p)
+		}
+		return ""
+	})
+}
+
+// inksOf lists the inks its impressions are printed with, most used first.
+func (b *book) inksOf(pl *catalog.Plate) string {
+	return b.mostUsed(pl, func(im *catalog.Impression) string {
+		if ink := b.inks[im.InkID]; ink != nil {
+			return inkWords(ink)
+		}
+		return ""
+	})
+}
+
+// wipingOf lists how it was wiped for its impressions, most often first.
+func (b *book) wipingOf(pl *catalog.Plate) string {
+	return b.mostUsed(pl, func(im *catalog.Impression) string { return strings.TrimSpace(im.Wiping) })
+}
+
+// mostUsed lists what is said of a plate's impressions, what is said most
+// often first; an impression of which nothing is said does not count.
+func (b *book) mostUsed(pl *catalog.Plate, of func(*catalog.Impression) string) string {
+	count := map[string]int{}
+	var out []string
 	for _, im := range b.impressions[pl.ID] {
-		if b.papers[im.PaperID] == nil {
+		s := of(im)
+		if s == "" {
 			continue
 		}
-		if count[im.PaperID] == 0 {
-			ids = append(ids, im.PaperID)
+		if count[s] == 0 {
+			out = append(out, s)
 		}
-		count[im.PaperID]++
+		count[s]++
 	}
-	sort.SliceStable(ids, func(i, j int) bool { return count[ids[i]] > count[ids[j]] })
-	var out []string
-	for _, id := range ids {
-		out = append(out, b.paperWords(b.papers[id]))
-	}
+	sort.SliceStable(out, func(i, j int) bool { return count[out[i]] > count[out[j]] })
 	return strings.Join(out, "; ")
+}
+
+// inkWords names an ink: "Bone black, Quay works, warm black".
+func inkWords(k *catalog.Ink) string {
+	return joinNonEmpty(", ", k.Name, k.Maker, k.Colour)
 }
 
 // paperWords names a paper: "estuary wove, 250 g/m²".

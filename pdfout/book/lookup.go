@@ -16,6 +16,7 @@ type lookup struct {
 	people      map[catalog.ID]*catalog.Person
 	holders     map[catalog.ID]*catalog.Holder
 	papers      map[catalog.ID]*catalog.Paper
+	inks        map[catalog.ID]*catalog.Ink
 	literature  map[catalog.ID]*catalog.Literature
 	exhibitions map[catalog.ID]*catalog.Exhibition
 	groups      map[catalog.ID]*catalog.Group
@@ -47,6 +48,7 @@ func newLookup(s *catalog.Snapshot) *lookup {
 		people:      index(s.People, func(r *catalog.Person) catalog.ID { return r.ID }),
 		holders:     index(s.Holders, func(r *catalog.Holder) catalog.ID { return r.ID }),
 		papers:      index(s.Papers, func(r *catalog.Paper) catalog.ID { return r.ID }),
+		inks:        index(s.Inks, func(r *catalog.Ink) catalog.ID { return r.ID }),
 		literature:  index(s.Literature, func(r *catalog.Literature) catalog.ID { return r.ID }),
 		exhibitions: index(s.Exhibitions, func(r *catalog.Exhibition) catalog.ID { return r.ID }),
 		groups:      index(s.Groups, func(r *catalog.Group) catalog.ID { return r.ID }),

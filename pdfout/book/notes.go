@@ -67,7 +67,7 @@ func (b *book) measureText() string {
 			worst = max(worst, sc.InkLoss.U)
 		}
 	}
-	t := []string{b.t("An impression is photographed whole, laid by calculation over the photograph of its reference pull, and compared with it line by line. *Ink loss* is the share of the reference’s line ink that is missing; *plate tone* is the mean density of the ink film on the ground of the plate, as a density; *wear* is the part of the loss that rises with the count of pulls. Every figure carries its standard uncertainty (one standard deviation, JCGM 100:2008), which covers the camera, the light and the fitting of one picture over the other, not a change of paper or ink.")}
+	t := []string{b.t("An impression is photographed whole, laid by calculation over the photograph of its reference pull, and compared with it line by line. *Ink loss* is the share of the reference’s line ink that is missing; *plate tone* is the mean density of the ink film on the ground of the plate, as a density; *wear* is what remains of the loss when the inking of the strong lines is divided out, a lower bound, for strong lines wear too. Every figure carries its standard uncertainty (one standard deviation, JCGM 100:2008), which covers the camera, the light and the fitting of one picture over the other, not a change of paper or ink.")}
 	made := upperFirst(b.count(measured, "one photograph was measured", "%s photographs were measured"))
 	if measured > 0 && worst > 0 {
 		t = append(t, b.t("%s; the largest uncertainty of an ink loss is %.1f\u00a0%%.", made, worst*100))
@@ -85,7 +85,7 @@ func (b *book) measureText() string {
 		t = append(t, b.t("Figures made by different versions of the method are not compared with each other to the last digit."))
 	}
 	if l := b.snap.Imprint.LossLimit; l > 0 {
-		t = append(t, b.t("The printer’s own limit of wear for a good impression is %s unless an entry says otherwise.", b.percentPlain(l)))
+		t = append(t, b.t("The printer’s own limit of ink loss for a good impression is %s unless an entry says otherwise.", b.percentPlain(l)))
 	}
 	return strings.Join(t, " ")
 }

@@ -171,6 +171,10 @@ func (b *book) recordFacts(pl *catalog.Plate, im *catalog.Impression) []fact {
 	if pp := b.papers[im.PaperID]; pp != nil {
 		add(b.t("paper"), joinNonEmpty("; ", b.paperWords(pp), im.Watermark))
 	}
+	if ink := b.inks[im.InkID]; ink != nil {
+		add(b.t("printing ink"), inkWords(ink))
+	}
+	add(b.t("wiping"), im.Wiping)
 	if e := b.edition[im.EditionID]; e != nil {
 		add(b.t("edition"), joinNonEmpty(", ", b.editionName(e), b.dateText(e.Date), b.editionCount(e)))
 	}
@@ -261,19 +265,19 @@ func (b *book) recordScores(im *catalog.Impression) []makeup.Block {
 		return max(0, 1-v.V)
 	}
 	row("ink loss", sc.InkLoss, b.percentWords, "share of the reference’s line ink missing; the bar is what is left", left(sc.InkLoss))
-	row("wear", sc.WearLoss, b.percentWords, "the part of it that rises with the count of pulls", left(sc.WearLoss))
+	row("wear", sc.WearLoss, b.percentWords, "what remains of the loss when the inking of the strong lines is divided out; a lower bound", left(sc.WearLoss))
 	row("burr loss", sc.BurrLoss, b.percentWords, "share of the drypoint burr’s ink missing", left(sc.BurrLoss))
 	row("plate tone", sc.PlateTone, func(v catalog.Value) string { return b.t("%.3f ± %.3f", v.V, v.U) }, "mean density of the ink film on the ground", -1)
 	row("lines lost", sc.LinesLost, b.percentWords, "share of the reference’s line length not printed", -1)
 	out = append(out, b.TableBlocks(t, b.TextWidth())...)
 	words := b.t("± is the standard uncertainty (one standard deviation).")
 	if sc.Limit > 0 {
-		verdict := "The printer’s limit of wear is %s; whether the sheet is within it cannot be told."
+		verdict := "The printer’s limit of ink loss is %s; whether the sheet is within it cannot be told."
 		switch sc.Verdict {
 		case "within":
-			verdict = "The printer’s limit of wear is %s; this sheet is within it."
+			verdict = "The printer’s limit of ink loss is %s; this sheet is within it."
 		case "outside":
-			verdict = "The printer’s limit of wear is %s; this sheet is outside it."
+			verdict = "The printer’s limit of ink loss is %s; this sheet is outside it."
 		}
 		words += " " + b.t(verdict, b.percentPlain(sc.Limit))
 	}

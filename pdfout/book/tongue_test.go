@@ -83,9 +83,9 @@ var byWord = append(strings.Split("engraving|etching|drypoint|aquatint|soft-grou
 	"bite|burin|burnishing|scraping|aquatint ground|steel-facing|re-cutting|cleaning|"+
 	"portfolio|series|set|book|edition|restrike|posthumous|arabic|roman|in the plate|pencil|ink|stamp|"+
 	"whole sheet|detail|raking light|transmitted light|"+
-	"size of the plate mark|size of the metal|metal|date|fate of the plate|date of its fate|printmaker|thickness|paper|printer|publisher|size of the edition|size of the sheet|count of the pull|ink|"+
+	"size of the plate mark|size of the metal|metal|date|fate of the plate|date of its fate|printmaker|thickness|paper|printer|publisher|size of the edition|size of the sheet|count of the pull|printing ink|"+
 	"The first state known.|Not described.|Monday|Tuesday|Wednesday|Thursday|Friday|Saturday|Sunday|wove|laid|japan|"+
-	"The printer’s limit of wear is %s; whether the sheet is within it cannot be told.|The printer’s limit of wear is %s; this sheet is within it.|The printer’s limit of wear is %s; this sheet is outside it.", "|"),
+	"The printer’s limit of ink loss is %s; whether the sheet is within it cannot be told.|The printer’s limit of ink loss is %s; this sheet is within it.|The printer’s limit of ink loss is %s; this sheet is outside it.", "|"),
 	"state proof", "only state")
 
 // Everything the book says of itself is said in German, with the same blanks.
