@@ -1,6 +1,6 @@
 // Package store keeps a catalogue on disk, and reads it.
 //
-// This comment describes the form of a catalogue, form 1, exactly enough that
+// This comment describes the present form of a catalogue exactly enough that
 // somebody without this program can read one with SQLite and a program that
 // computes SHA-256. TestReadByAStranger does so.
 //
@@ -28,8 +28,8 @@
 //
 // A SQLite 3 database (https://sqlite.org/fileformat.html), encoding UTF-8.
 // Bytes 68 to 71 of the file, the application id, are 50 6C 42 6B ("PlBk").
-// The user version (bytes 60 to 63, big-endian) is the form: 4. All tables are
-// STRICT; SQLite 3.37 or later reads them. The definition of each table, with
+// The user version (bytes 60 to 63, big-endian) is the form, [SchemaVersion]. All
+// tables are STRICT; SQLite 3.37 or later reads them. The definition of each table, with
 // a comment on each column, is in the database itself (SELECT sql FROM
 // sqlite_schema) and in the files of schema.
 //

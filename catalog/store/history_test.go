@@ -236,16 +236,51 @@ func searchDump(t testing.TB, s *Store) string {
 
 func firstDifference(got, want string) string {
 	g, w := strings.Split(got, "\n"), strings.Split(want, "\n")
+	table := ""
 	for i := range g {
+		if strings.HasPrefix(g[i], "-- ") {
+			table = g[i][3:]
+		}
 		if i >= len(w) || g[i] != w[i] {
 			other := ""
 			if i < len(w) {
 				other = w[i]
 			}
-			return fmt.Sprintf("line %d\n got %s\nwant %s", i, g[i], other)
+			return fmt.Sprintf("line %d, table %s, %s\n got %s\nwant %s", i+1, table, firstColumn(g[i], other), g[i], other)
 		}
 	}
 	return "shorter than wanted"
+}
+
+// firstColumn says which column of two lines of a dump is the first to differ,
+// counted from 1 as in the table's definition.
+func firstColumn(got, want string) string {
+	g, w := strings.Split(got, "|"), strings.Split(want, "|")
+	for i := range max(len(g), len(w)) {
+		switch {
+		case i >= len(w):
+			return fmt.Sprintf("column %d is new: %s", i+1, g[i])
+		case i >= len(g):
+			return fmt.Sprintf("column %d is gone: %s", i+1, w[i])
+		case g[i] != w[i]:
+			return fmt.Sprintf("column %d is %s, not %s", i+1, g[i], w[i])
+		}
+	}
+	return "no column differs"
+}
+
+// A difference is told by its table and its first differing column.
+func TestFirstDifference(t *testing.T) {
+	was := "-- ink\n\"a\"|1|\"x\"\n"
+	for got, want := range map[string]string{
+		"-- ink\n\"a\"|2|\"x\"\n":         "table ink, column 2 is 2, not 1\n",
+		"-- ink\n\"a\"|1|\"x\"|\"oil\"\n": "table ink, column 4 is new: \"oil\"\n",
+		"-- ink\n\"a\"|1\n":               "table ink, column 3 is gone: \"x\"\n",
+	} {
+		if told := firstDifference(got, was); !strings.Contains(told, want) {
+			t.Errorf("%q is told as %q", got, told)
+		}
+	}
 }
 
 // The history says who, when, and each field's old and new value, and tells

@@ -35,8 +35,11 @@ type migration struct {
 // migrations are those after schema 1, in order. A catalogue is made by schema
 // 1 and all of them, so that a new one and an old one brought up to date are
 // the same. To change the schema: add a file schema/NNNN.sql and a line here,
-// raise SchemaVersion, and add a fixture of the version left behind to
-// testdata.
+// raise SchemaVersion, and write the fixture of the new form, which stays for
+// ever, and what earlier fixtures say in it:
+//
+//	go test ./catalog/store -run TestWriteFixture -update
+//	go test ./catalog/store -run TestEveryReleasedFormOpens -update-dumps
 var migrations = []migration{{2, schema2}, {3, schema3}, {4, schema4}}
 
 // makeSchema makes the tables of a new catalogue.

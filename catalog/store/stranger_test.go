@@ -29,7 +29,7 @@ func TestReadByAStranger(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !bytes.HasPrefix(file, []byte("SQLite format 3\x00")) || string(file[68:72]) != "PlBk" || binary.BigEndian.Uint32(file[60:64]) != 4 {
+	if !bytes.HasPrefix(file, []byte("SQLite format 3\x00")) || string(file[68:72]) != "PlBk" || binary.BigEndian.Uint32(file[60:64]) != store.SchemaVersion {
 		t.Fatalf("not as described: % x", file[:100])
 	}
 	db, err := sql.Open("sqlite3", filepath.Join(dir, "catalogue.db"))
