@@ -63,6 +63,7 @@ type lifeSheet struct {
 	Written string `json:"number"`
 	As      string `json:"as"`
 	Reason  string `json:"reason"`
+	called  string
 }
 
 func runLife(c *call) error {
@@ -135,7 +136,7 @@ func livesOn(p *catalog.Plate, o *studio.Outlook, edition int, wish life.Wish) p
 		out.Edition.Asked, out.Edition.Chance = edition, &chance
 	}
 	for _, s := range o.Sheets {
-		out.Sheets = append(out.Sheets, lifeSheet{s.Impression.Pull, s.Impression.Written, string(s.As), s.Reason})
+		out.Sheets = append(out.Sheets, lifeSheet{s.Impression.Pull, s.Impression.Written, string(s.As), s.Reason, s.Impression.Name()})
 	}
 	return out
 }
@@ -148,7 +149,7 @@ func (d *lifeDocument) print(c *call) {
 			c.say("    An edition of %d: %.0f chances in 100.", p.Edition.Asked, 100*float64(*p.Edition.Chance))
 		}
 		for _, s := range p.Sheets {
-			c.say("    pull %d %s: %s, %s", s.Pull, s.Written, s.As, s.Reason)
+			c.say("    %s: %s, %s", s.called, s.As, s.Reason)
 		}
 	}
 }
