@@ -73,9 +73,9 @@ func (s *Studio) Sheets(ctx context.Context, a, b catalog.ID, p Progress) (*Shee
 func (pair *SheetPair) second(pb *catalog.Photograph, res *imaging.Result, size catalog.Size) (*lattice, error) {
 	if res.Verdict == imaging.Measured {
 		pair.Registered, pair.ResidualMM = true, res.Registration.ResidualMM
-		pair.Said = say.Of("The two lie on one another to %.2f mm.", pair.ResidualMM)
+		pair.Said = say.Of("The lines of the two agree to %.2f mm; this is agreement, not accuracy.", max(pair.ResidualMM, 0.01))
 		if res.Registration.State != "registered" {
-			pair.Said = say.Of("The two lie on one another only roughly, to about %.2f mm.", pair.ResidualMM)
+			pair.Said = say.Of("The lines of the two agree only roughly, to about %.2f mm.", pair.ResidualMM)
 		}
 		pair.Words = pair.Said.String()
 		return latticeOf(res.Registration.Lattice, size), nil

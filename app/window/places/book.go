@@ -206,6 +206,14 @@ func sheetName(i *catalog.Impression) string {
 	return words.T("unnumbered sheet")
 }
 
+// pulledName names a sheet with its count of pull, once.
+func pulledName(i *catalog.Impression) string {
+	if i.Written == "" || i.Pull == 0 {
+		return sheetName(i)
+	}
+	return words.T("%s, pull %d", i.Written, i.Pull)
+}
+
 // techniqueWords is "Etching and drypoint".
 func techniqueWords(p *catalog.Plate) string {
 	var l []string

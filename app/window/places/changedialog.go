@@ -1,6 +1,7 @@
 package places
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -97,10 +98,13 @@ func withChanges(st *catalog.State) string {
 	return strings.TrimSpace(st.Description + " " + say)
 }
 
+// timesBetween is the x between two figures of a size.
+var timesBetween = regexp.MustCompile(`(\d) ?x ?(\d)`)
+
 // changeSay is a change in words.
 func changeSay(c catalog.Change) string {
 	if c.Words != "" {
-		return c.Words
+		return timesBetween.ReplaceAllString(c.Words, "$1 × $2")
 	}
 	return words.T("%s work, %s mm²", words.T(c.Kind), words.Num(c.AreaMM2, 0))
 }

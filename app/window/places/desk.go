@@ -213,11 +213,11 @@ var exportForms = []struct {
 	code, name, say string
 	addressed       bool
 }{
+	{"web", "Web", "pages to be read with a browser", false},
+	{"csv", "CSV", "tables for a spreadsheet", false},
 	{"linked-art", "Linked Art", "JSON for museums and research portals", true},
 	{"lido", "LIDO", "XML for collection exchange", true},
 	{"iiif", "IIIF", "manifests for picture viewers", true},
-	{"csv", "CSV", "tables for a spreadsheet", false},
-	{"web", "Web", "pages to be read with a browser", false},
 }
 
 // export writes exchange files as a job.

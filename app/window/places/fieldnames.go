@@ -38,7 +38,7 @@ func fieldNames() map[string]string {
 		"group_ids":           words.T("portfolios and series"),
 		"literature":          words.T("literature"),
 		"exhibitions":         words.T("exhibitions"),
-		"loss_limit":          words.T("limit of loss"),
+		"loss_limit":          words.T("limit of ink loss"),
 		"regions":             words.T("parts of the plate"),
 		"remarks":             words.T("remarks"),
 		"not_known":           words.T("not known"),

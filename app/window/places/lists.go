@@ -215,11 +215,11 @@ func groupKind(to *string) fact {
 
 // imprintFacts are what the catalogue says of itself.
 func imprintFacts(b *book, m *catalog.Imprint) []fact {
-	percent := words.T("The limit of wear is a figure in per cent, such as 25.")
+	percent := words.T("The limit of ink loss is a figure in per cent, such as 25.")
 	return []fact{line(words.T("Title"), &m.Title), line(words.T("Second title"), &m.Subtitle), picked(words.T("Printmaker"), &m.MakerID, b.peopleNames()),
 		line(words.T("Author"), &m.Author), line(words.T("Publisher"), &m.Publisher), line(words.T("Place"), &m.Place), line(words.T("Year"), &m.Year),
 		longText(words.T("Introduction"), &m.Introduction), longText(words.T("Rights"), &m.Rights), longText(words.T("Colophon"), &m.Colophon),
-		amount(words.T("Limit of wear, %"), &m.LossLimit, 100, percent),
+		amount(words.T("Limit of ink loss, %"), &m.LossLimit, 100, percent),
 		amount(words.T("Limit of plate tone, D"), &m.ToneLimit, 1, words.T("The limit of plate tone is a density, such as 0.10.")),
 		printedTongue(words.T("Printed in"), &m.Language), count(words.T("Sheets dry, hours"), &m.DryHours, words.T("The drying time is a whole number of hours, such as 48."))}
 }

@@ -18,6 +18,7 @@ type lifeView struct {
 	words    string
 	forecast *life.Forecast
 	rests    string // what it rests on, to see when it must be made anew
+	ended    bool   // the plate prints no more, so nothing is forecast
 }
 
 // lives keeps the forecasts, made one after another on a worker.
@@ -54,10 +55,32 @@ func (l *lives) put(id catalog.ID, v lifeView) {
 
 // lifeOf is the life of a plate as far as it is known now.
 func (f *Frame) lifeOf(id catalog.ID) lifeView {
-	if v, ok := f.lives.get(id); ok {
-		return v
+	v, ok := f.lives.get(id)
+	if !ok {
+		v = lifeView{share: -1, words: words.T("life not yet measured")}
 	}
-	return lifeView{share: -1, words: words.T("life not yet measured")}
+	if f.book != nil {
+		if say := fateWords(f.book.plates[id]); say != "" { // the curve of its sheets stays
+			v.share, v.words, v.ended = 0, say, true
+		}
+	}
+	return v
+}
+
+// fateWords is "cancelled 2004" for a plate that prints no more, else "".
+func fateWords(p *catalog.Plate) string {
+	if p == nil {
+		return ""
+	}
+	switch p.Fate {
+	case catalog.FateCancelled, catalog.FateDestroyed, catalog.FateLost:
+		when := p.FateDate.Text
+		if when == "" {
+			when = p.FateDate.EDTF
+		}
+		return spaced(words.T(string(p.Fate)), when)
+	}
+	return ""
 }
 
 // foretell makes the forecasts of all plates that have scores, the plate in
@@ -89,7 +112,7 @@ func (f *Frame) foretell(b *book) {
 				continue
 			}
 			share, say := lifeLeft(fc)
-			f.lives.put(id, lifeView{share, say, fc, rests})
+			f.lives.put(id, lifeView{share: share, words: say, forecast: fc, rests: rests})
 			if n == 0 {
 				f.post.do(func() { f.lifeCame(turn) })
 			}

@@ -60,7 +60,7 @@ func newPhotoPanel(c *cameraPlace) *photoPanel {
 	col := look.Column(7, p.name, p.belong, p.marks, p.mark,
 		p.judged,
 		look.HRule(), look.Label(words.T("Light and camera")), p.set, look.QuietButton(words.T("Shooting session…"), look.IconLamp, func() { c.session("") }), p.blank, p.wedge)
-	p.box = look.OnPanel(container.NewVScroll(look.Inset(col, 14, 12)))
+	p.box = look.OnPanel(container.NewVScroll(look.InsetEach(col, 14, 12, 14, 28)))
 	return p
 }
 

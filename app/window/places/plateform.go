@@ -60,8 +60,8 @@ func (d *deskPlace) entry() fyne.CanvasObject {
 	add(words.T("Fate of the metal"), words.T("fate"), func(p *catalog.Plate, _ *[]any) fact { return oneOf("", &p.Fate, fates...) })
 	add(words.T("Since when"), words.T("date of its fate"), func(p *catalog.Plate, _ *[]any) fact { return dated("", &p.FateDate) })
 	add(words.T("How, where"), words.T("note on its fate"), func(p *catalog.Plate, _ *[]any) fact { return line("", &p.FateNote) })
-	add(words.T("Limit of wear, %"), words.T("limit of wear"), func(p *catalog.Plate, _ *[]any) fact {
-		return amount("", &p.LossLimit, 100, words.T("The limit of wear is a figure in per cent, such as 25; empty takes the catalogue's own."))
+	add(words.T("Limit of ink loss, %"), words.T("limit of ink loss"), func(p *catalog.Plate, _ *[]any) fact {
+		return amount("", &p.LossLimit, 100, words.T("The limit of ink loss is a figure in per cent, such as 25; empty takes the catalogue's own."))
 	})
 	add(words.T("In the plate"), words.T("inscriptions"), func(p *catalog.Plate, _ *[]any) fact {
 		return inLines("", inscriptionText(p.Inscriptions), words.T("one to a line: text ; place ; with what ; by whom"), func(s string) error {

@@ -233,7 +233,11 @@ func (l *plateList) fillRow(i int, o fyne.CanvasObject) {
 	r.second.SetText(row.second)
 	v := l.f.lifeOf(row.id)
 	r.life.Set(v.share)
-	r.third.SetText(row.third)
+	if v.ended {
+		r.third.SetText(v.words + " · " + words.N("%d impressions", row.sheets))
+	} else {
+		r.third.SetText(row.third)
+	}
 }
 
 // next moves the choice by n rows.

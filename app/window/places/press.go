@@ -36,6 +36,12 @@ type pressPlace struct {
 	warn     *look.Paragraph
 	warnBox  fyne.CanvasObject
 	log      *rowList
+	dayHead  *look.Text
+	logTop   *fyne.Container // fields, next sheet and warning, above the log
+	logBox   *fyne.Container
+	sideTop  *fyne.Container // life, edition and the rack's heading, above the rack
+	sideBox  *fyne.Container
+	laid     [2]float32 // heights for which log and rack were laid out
 	logEmpty fyne.CanvasObject
 	life     *look.Life
 	lifeSay  *look.Paragraph
@@ -88,10 +94,12 @@ func (p *pressPlace) buildLog() fyne.CanvasObject {
 	heads := newLogRow().(*logRow)
 	heads.head()
 	p.logEmpty = look.Middle(look.Wide(380, look.Para(words.T("Nothing is written for a printing day yet. Ink the plate, pull the first sheet, then press Space or the button above: number, time, paper and drying date are written for you."), true)))
-	top := look.Column(10, look.Raised(fields), look.Raised(look.Column(6, p.nextBox, p.warnBox)))
-	return look.Inset(look.Border(look.InsetEach(top, 0, 0, 0, 8), nil, nil, nil,
-		look.Border(look.Column(2, look.Label(words.T("This printing day")), heads, look.HRule()), nil, nil, nil,
-			container.NewStack(p.log, p.logEmpty))), 14, 12)
+	p.dayHead = look.Label(words.T("This printing day"))
+	p.logTop = look.Column(10, look.Raised(fields), look.Raised(look.Column(6, p.nextBox, p.warnBox)))
+	p.logBox = look.Border(look.InsetEach(p.logTop, 0, 0, 0, 8), nil, nil, nil,
+		look.Border(look.Column(2, p.dayHead, heads, look.HRule()), nil, nil, nil,
+			container.NewStack(p.log, p.logEmpty)))
+	return look.Inset(p.logBox, 14, 12)
 }
 
 func (p *pressPlace) buildSide() fyne.CanvasObject {
@@ -106,7 +114,7 @@ func (p *pressPlace) buildSide() fyne.CanvasObject {
 	})
 	p.hung.HideSeparators = true
 	p.cautions = look.Column(6)
-	top := look.Column(8,
+	p.sideTop = look.Column(8,
 		look.Label(words.T("Life of the plate")),
 		look.Row(10, look.Wide(120, container.New(&tall{22}, p.life))),
 		p.lifeSay, p.pulls,
@@ -114,7 +122,8 @@ func (p *pressPlace) buildSide() fyne.CanvasObject {
 		look.Label(words.T("This edition")), p.edSay, p.edGauge,
 		look.HRule(),
 		look.Row(8, look.NewDrawn(look.IconRack, look.Muted, 16), look.Label(words.T("Drying rack"))), p.hungSay)
-	return look.OnPanel(look.Inset(look.Border(top, look.InsetEach(p.cautions, 0, 8, 0, 0), nil, nil, p.hung), 14, 12))
+	p.sideBox = look.Border(p.sideTop, look.InsetEach(p.cautions, 0, 8, 0, 0), nil, nil, p.hung)
+	return look.OnPanel(look.Inset(p.sideBox, 14, 12))
 }
 
 // show fills the place for the plate in hand.
@@ -202,7 +211,7 @@ func (p *pressPlace) count(b *book, plate *catalog.Plate, w *pullWork) {
 	}
 	p.life.Set(v.share)
 	say := v.words
-	if v.forecast != nil && !v.forecast.Said.IsZero() {
+	if !v.ended && v.forecast != nil && !v.forecast.Said.IsZero() {
 		say = words.Say(v.forecast.Said)
 	}
 	p.lifeSay.SetText(say)
@@ -216,6 +225,7 @@ func (p *pressPlace) count(b *book, plate *catalog.Plate, w *pullWork) {
 		p.edGauge.Set(0)
 	}
 	p.rows = w.today(b, plate.ID)
+	p.dayHead.SetText(dayWords(p.rows, time.Now()))
 	p.logEmpty.(*fyne.Container).Hidden = len(p.rows) > 0
 	p.log.Refresh()
 	p.rack = hanging(b, w.ahead, time.Now())
@@ -226,9 +236,22 @@ func (p *pressPlace) count(b *book, plate *catalog.Plate, w *pullWork) {
 	}
 	p.hung.Refresh()
 	p.showCautions(b, plate)
+	p.layOut()
 	if p.f.overlay != nil {
 		p.f.overlay.show()
 	}
+}
+
+// layOut lays log and rack out again where what stands above or below them has
+// become higher or lower: their rows would be drawn over it.
+func (p *pressPlace) layOut() {
+	high := [2]float32{p.logTop.MinSize().Height, p.sideTop.MinSize().Height + p.cautions.MinSize().Height}
+	if high == p.laid {
+		return
+	}
+	p.laid = high
+	p.logBox.Refresh()
+	p.sideBox.Refresh()
 }
 
 func (p *pressPlace) lifeCame() {
@@ -270,7 +293,7 @@ func (p *pressPlace) pull() {
 	i, records := w.pull(f.book, p.plate, time.Now())
 	w.ahead = append(w.ahead, i)
 	p.count(f.book, p.plate, w)
-	f.tell(words.T("Written: %s, pull %d", sheetName(i), i.Pull))
+	f.tell(words.T("Written: %s", pulledName(i)))
 	f.change(func(ctx context.Context) error {
 		err := f.house.Save(ctx, words.T("pull %s", sheetName(i)), records...)
 		if err != nil {

@@ -278,6 +278,17 @@ func (w *pullWork) today(b *book, plate catalog.ID) []dayRow {
 	return rows
 }
 
+// dayWords heads the pulls of the last printing day: with its date where it is
+// not today.
+func dayWords(rows []dayRow, now time.Time) string {
+	if len(rows) > 0 {
+		if day := words.Day(rows[0].imp.PulledAt); day != "" && day != words.Day(now) {
+			return words.T("Last printing day, %s", day)
+		}
+	}
+	return words.T("This printing day")
+}
+
 // hanging is the sheets of all plates that are not dry yet, the first to dry
 // first.
 func hanging(b *book, ahead []*catalog.Impression, now time.Time) []*catalog.Impression {
@@ -307,7 +318,7 @@ func (w *pullWork) warning(b *book, plate *catalog.Plate, v lifeView) string {
 	case p.of > 0 && n >= p.of:
 		return words.T("All %d of this edition have been given out. The next would be outside it.", p.of)
 	case v.forecast != nil && v.forecast.Past:
-		return words.T("The plate has more likely than not passed the limit of wear set for it. Measure the last sheets before going on.")
+		return words.T("The plate has more likely than not passed the limit of ink loss set for it. Measure the last sheets before going on.")
 	case v.forecast != nil && !v.forecast.TooEarly && p.of > 0 && float64(p.of-n) > v.forecast.Left50:
 		return words.T("%d are still to be pulled, but the plate is expected to give about %d more good ones.", p.of-n, int(v.forecast.Left50+0.5))
 	}

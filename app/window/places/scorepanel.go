@@ -2,6 +2,7 @@ package places
 
 import (
 	"context"
+	"math"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -170,20 +171,36 @@ func (p *scorePanel) scoreFacts(sc *catalog.Score) {
 	share(words.T("Wear loss"), sc.WearLoss)
 	share(words.T("Burr loss"), sc.BurrLoss)
 	share(words.T("Lines lost"), sc.LinesLost)
-	share(words.T("Over-inking"), sc.OverInking)
+	if v := sc.OverInking; v != nil {
+		add(words.T("Inking"), inkingWords(*v))
+	}
 	density(words.T("Plate tone"), sc.PlateTone)
 	density(words.T("Unevenness"), sc.ToneUnevenness)
 	if sc.Limit > 0 {
-		add(words.T("Limit of loss"), words.Percent(sc.Limit, 0))
+		add(words.T("Limit of ink loss"), words.Percent(sc.Limit, 0))
 	}
 	if sc.RegistrationMM > 0 {
 		fit := words.Num(max(sc.RegistrationMM, 0.01), 2) + " mm"
 		if sc.RegistrationMM < 0.01 {
-			fit = words.T("better than %s", fit)
+			fit = words.T("under %s", fit)
 		}
-		add(words.T("Registered to"), fit)
+		add(words.T("The lines agree to"), fit)
 	}
 	p.facts.Refresh()
+}
+
+// inkingWords says by how much a sheet is inked more or less than the reference
+// pull.
+func inkingWords(v catalog.Value) string {
+	much := words.Percent(math.Abs(v.V), 1)
+	unsure := "  ± " + words.Percent(v.U, 1)
+	switch {
+	case much == words.Percent(0, 1):
+		return words.T("as the reference pull") + unsure
+	case v.V < 0:
+		return words.T("%s less", much) + unsure
+	}
+	return words.T("%s more", much) + unsure
 }
 
 func (p *scorePanel) showChanges(b *book, st *catalog.State) {

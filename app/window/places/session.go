@@ -164,7 +164,9 @@ func (d *sessionDesk) ask() {
 			if err == nil && d.asked == id && w.Densities != "" {
 				d.steps.SetText(w.Densities)
 				d.told.SetText(w.words())
-				d.box.Refresh()
+				if d.box != nil { // the desk may not be laid out yet
+					d.box.Refresh()
+				}
 			}
 		}
 	})

@@ -26,7 +26,8 @@ type tablePlace struct {
 	a, s  catalog.ID // impressions: the first sheet, and the sheet in question
 	turn  int
 	stop  context.CancelFunc // of the registration under way
-	shown [2]catalog.ID      // photographs in the viewer
+	shown [2]catalog.ID      // photographs in the viewer, or on their way there
+	laid  [2]catalog.ID      // photographs drawn in the viewer
 	exact bool               // the sheets shown are registered
 	lain  string             // how the sheets shown lie on one another
 

@@ -53,6 +53,7 @@ func (t *tablePlace) load() {
 		t.stop()
 	}
 	t.stop = stop
+	t.boxes() // none until these sheets are drawn
 	t.lie(words.T("Laying the sheets down…"))
 	f.work(func(context.Context) func() {
 		a, errA := t.quick(ctx, pa.ID, size, f.house.Glance)
@@ -70,6 +71,8 @@ func (t *tablePlace) load() {
 				}
 			}
 			t.view.ShowPair(a, b, keep)
+			t.laid = t.shown
+			t.boxes()
 			f.log("sheets laid down in %d ms", time.Since(began).Milliseconds())
 			t.lie(words.T("Laid down by their plate marks; registering…"))
 			t.moved()

@@ -47,22 +47,49 @@ func (t *tablePlace) endTurning() {
 	}
 }
 
-// boxes marks the changes of the sheet's state.
+// boxes marks the changes between the states of the two sheets.
 func (t *tablePlace) boxes() {
 	t.applyMap()
-	i := t.b.impressions[t.s]
-	if i == nil || t.b.states[i.StateID] == nil {
-		t.view.SetBoxes(nil)
-		return
+	t.view.SetBoxes(t.marked())
+}
+
+// marked is the changes between the states of the two sheets, once both are
+// drawn. Sheets of one state do not differ by any, and between states further
+// apart they were not looked for.
+func (t *tablePlace) marked() []sheetview.Marked {
+	st := t.later()
+	if st == nil || t.shown[1] == "" || t.laid != t.shown {
+		return nil
 	}
+	own := t.b.impressions[t.s].StateID == st.ID // whose changes the panel lists
 	var l []sheetview.Marked
-	for k, c := range t.b.states[i.StateID].Changes {
+	for k, c := range st.Changes {
 		if c.Ruling == "rejected" {
 			continue
 		}
-		l = append(l, sheetview.Marked{Box: boxOf(c), Colour: changeColour(c), Chosen: k == t.changes})
+		l = append(l, sheetview.Marked{Box: boxOf(c), Colour: changeColour(c), Chosen: own && k == t.changes})
 	}
-	t.view.SetBoxes(l)
+	return l
+}
+
+// later is the later of the states of the two sheets where the other is the one
+// before it, else nil.
+func (t *tablePlace) later() *catalog.State {
+	a, s := t.b.impressions[t.a], t.b.impressions[t.s]
+	if a == nil || s == nil {
+		return nil
+	}
+	before, after := t.b.states[a.StateID], t.b.states[s.StateID]
+	if before == nil || after == nil || before.PlateID != after.PlateID {
+		return nil
+	}
+	if before.N > after.N {
+		before, after = after, before
+	}
+	if before.N+1 != after.N {
+		return nil
+	}
+	return after
 }
 
 func boxOf(c catalog.Change) sheetview.Box {
@@ -95,11 +122,11 @@ func (t *tablePlace) goToChange(k int) {
 
 // tapped chooses the change under the pointer.
 func (t *tablePlace) tapped(x, y float64) {
-	i := t.b.impressions[t.s]
-	if i == nil || t.b.states[i.StateID] == nil {
+	st := t.later()
+	if st == nil || t.b.impressions[t.s].StateID != st.ID {
 		return
 	}
-	for k, c := range t.b.states[i.StateID].Changes {
+	for k, c := range st.Changes {
 		if x >= c.BoxMM[0] && x <= c.BoxMM[2] && y >= c.BoxMM[1] && y <= c.BoxMM[3] {
 			t.changes = k
 			t.boxes()
