@@ -1,6 +1,7 @@
 package studio
 
 import (
+	"bytes"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -49,7 +50,7 @@ func (s *Studio) Glance(ctx context.Context, photo catalog.ID) (string, error) {
 		return own, nil
 	}
 	return s.derive(ctx, to, glanceQuality, func() (image.Image, error) {
-		pic, err := decode.Read(ctx, s.derivedPath("proxy", p.SHA256, ""))
+		pic, err := readPicture(ctx, s.derivedPath("proxy", p.SHA256, ""))
 		if err != nil { // there is no proxy yet
 			if pic, err = s.read(ctx, p); err != nil {
 				return nil, err
@@ -165,9 +166,14 @@ func newView(ctx context.Context, pic *decode.Picture, scale float64) (*view, er
 	return &view{img: img, stand: pic.Stand, scale: float64(max(img.Rect.Dx(), img.Rect.Dy())) / float64(long)}, nil
 }
 
+// readPicture decodes a file and does not have a stop wait for it.
+func readPicture(ctx context.Context, path string) (*decode.Picture, error) {
+	return abandon(ctx, func() (*decode.Picture, error) { return decode.Read(ctx, path) })
+}
+
 // read decodes a photograph of the archive.
 func (s *Studio) read(ctx context.Context, p *catalog.Photograph) (*decode.Picture, error) {
-	pic, err := decode.Read(ctx, s.archive.Path(p.SHA256, p.Ext))
+	pic, err := readPicture(ctx, s.archive.Path(p.SHA256, p.Ext))
 	if err != nil {
 		var e *decode.Error
 		if errors.As(err, &e) && e.Kind == decode.Unreadable {
@@ -190,7 +196,8 @@ func (s *Studio) derivedPath(kind, sha, key string) string {
 }
 
 // derive returns the path once the picture is there. One and the same picture
-// is not made twice at a time.
+// is not made twice at a time. Once the context ends nobody waits for what is
+// being drawn, and it is not kept.
 func (s *Studio) derive(ctx context.Context, path string, quality int, draw func() (image.Image, error)) (string, error) {
 	if _, err := os.Stat(path); err == nil {
 		return path, nil
@@ -203,11 +210,19 @@ func (s *Studio) derive(ctx context.Context, path string, quality int, draw func
 	if _, err := os.Stat(path); err == nil {
 		return path, nil
 	}
-	img, err := draw()
+	drawn, err := abandon(ctx, func() ([]byte, error) {
+		img, err := draw()
+		if err != nil {
+			return nil, err
+		}
+		var b bytes.Buffer
+		err = encodeJPEG(img, quality)(&b)
+		return b.Bytes(), err
+	})
 	if err != nil {
 		return "", err
 	}
-	if err := writeFile(path, encodeJPEG(img, quality)); err != nil {
+	if err := writeFile(path, func(w io.Writer) error { _, err := w.Write(drawn); return err }); err != nil {
 		return "", sentence("The picture %s cannot be kept: %v. See that the disk is not full.", path, err)
 	}
 	return path, nil

@@ -100,7 +100,7 @@ func (s *Studio) takeIn(ctx context.Context, path string) (TakenIn, error) {
 // the picture meanwhile.
 func (s *Studio) takeInAnd(ctx context.Context, path string, check func(*decode.Picture) string) (TakenIn, error) {
 	t := TakenIn{Path: path}
-	pic, err := decode.Read(ctx, path)
+	pic, err := readPicture(ctx, path)
 	if err != nil {
 		if ctx.Err() != nil {
 			return t, ctx.Err()
