@@ -195,6 +195,12 @@ func (r *real) end() {
 	case <-time.After(patience):
 		r.t.Error("the program did not end")
 	}
+	filepath.WalkDir(filepath.Join(r.dir, "config"), func(path string, _ os.DirEntry, err error) error {
+		if err == nil && filepath.Base(path) == "preferences.json" {
+			r.t.Errorf("the toolkit has written %s, and may read it half written", path)
+		}
+		return nil
+	})
 	for _, line := range strings.Split(r.errs.String(), "\n") {
 		if strings.Contains(line, "Fyne error") && !strings.Contains(line, "locale") || strings.Contains(line, "call thread") || strings.Contains(line, "panic") {
 			r.t.Errorf("standard error says: %s", line)

@@ -57,6 +57,7 @@ func Run(a fyne.App, o Options) error {
 		defer weigh(f, 5*time.Second)()
 	}
 	debug.SetMemoryLimit(memoryWanted)
+	a.SetCloudProvider(ownMemory{})
 	studio.BesideWindow()
 	w := newHouseWindow(a, o)
 	if os.Getenv("PULLBOOK_TURNS") != "" {
