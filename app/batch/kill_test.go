@@ -5,8 +5,6 @@ import (
 	"bytes"
 	"context"
 	"fmt"
-	"image"
-	"image/color"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -15,13 +13,10 @@ import (
 	"testing"
 	"time"
 
-	"github.com/makiuchi-d/gozxing"
-	"github.com/makiuchi-d/gozxing/qrcode"
-
 	"pullbook/app/studio"
+	"pullbook/app/studio/rehearsal"
 	"pullbook/catalog"
 	"pullbook/imaging/platesim"
-	"pullbook/pdfout"
 )
 
 // The child of the test below is this program: it carries out the command its
@@ -80,24 +75,9 @@ func photographSheet(t *testing.T, sim *platesim.Plate, pull int, slip catalog.I
 	c.Tone, c.Emboss = 0.05, 0.06 // a plate mark that can be seen in so small a picture
 	img, _ := sim.Photograph(1, pull, c, uint64(pull))
 	if slip != "" {
-		const side = 90
-		code, err := qrcode.NewQRCodeWriter().Encode(pdfout.Code(slip), gozxing.BarcodeFormat_QR_CODE, side, side, nil)
-		fatal(t, err)
-		at := img.Rect.Max.Sub(image.Pt(side+3, side+3))
-		for y := range side {
-			for x := range side {
-				v := uint8(228)
-				if code.Get(x, y) {
-					v = 34
-				}
-				img.SetRGBA(at.X+x, at.Y+y, color.RGBA{v, v, v, 255})
-			}
-		}
+		rehearsal.LaySlip(t, img, slip, 90)
 	}
-	f, err := os.Create(path)
-	fatal(t, err)
-	fatal(t, platesim.Encode(f, img, c))
-	fatal(t, f.Close())
+	rehearsal.WriteJPEG(t, path, img, c)
 }
 
 func fatal(t *testing.T, err error) {

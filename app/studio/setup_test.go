@@ -214,7 +214,7 @@ func TestPhotographedAnew(t *testing.T) {
 	first := h.score(sheet)
 	dir := t.TempDir()
 	img, c := h.d.Photograph(t, h.sim, 1, 30, 77, nil)
-	rehearsal.LaySlip(t, img, sheet)
+	rehearsal.LaySlip(t, img, sheet, rehearsal.SlipSide)
 	rehearsal.WriteJPEG(t, filepath.Join(dir, "anew.jpg"), img, c)
 	r, err := h.s.FileAll(ctx, []string{dir}, FileOptions{}, nil)
 	must(t, err)

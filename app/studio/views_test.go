@@ -36,7 +36,7 @@ func TestViews(t *testing.T) {
 	lay := func(name string, view catalog.View, slip bool, img *image.RGBA) {
 		name += ".jpg"
 		if slip {
-			rehearsal.LaySlip(t, img, sheet.ID)
+			rehearsal.LaySlip(t, img, sheet.ID, rehearsal.SlipSide)
 		}
 		rehearsal.WriteJPEG(t, filepath.Join(d.Files, name), img, c)
 		truth[name], slips[name] = view, slip

@@ -84,7 +84,7 @@ func (d *Day) Lay(t testing.TB, b Books) {
 					}
 				})
 				if k%2 == 0 {
-					LaySlip(t, img, i.ID)
+					LaySlip(t, img, i.ID, SlipSide)
 				}
 				d.Unsharp[save(img, c, i.ID)] = blur
 			}

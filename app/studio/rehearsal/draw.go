@@ -94,13 +94,17 @@ func (d *Day) Photograph(t testing.TB, p *platesim.Plate, state, pull int, seed 
 	return Drawn(t, p, state, pull, c, seed), c
 }
 
-// LaySlip lays a slip with its code in the lower right corner of the picture.
-func LaySlip(t testing.TB, img *image.RGBA, id catalog.ID) {
+// SlipSide is the side of a slip's code in a photograph of a printing day, in
+// pixels.
+const SlipSide = 130
+
+// LaySlip lays a slip with its code, side pixels large, in the lower right
+// corner of the picture.
+func LaySlip(t testing.TB, img *image.RGBA, id catalog.ID, side int) {
 	t.Helper()
-	const side = 130
 	code, err := qrcode.NewQRCodeWriter().Encode(pdfout.Code(id), gozxing.BarcodeFormat_QR_CODE, side, side, nil)
 	must(t, err)
-	at := img.Rect.Max.Sub(image.Pt(side+6, side+6))
+	at := img.Rect.Max.Sub(image.Pt(side+side/20, side+side/20))
 	for y := range side {
 		for x := range side {
 			v := uint8(228)
