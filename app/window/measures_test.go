@@ -161,6 +161,15 @@ func largeSheets(t *testing.T) {
 			r.cmd.Wait()
 		}
 	}
+	for _, next := range []struct {
+		what string
+		do   []string
+	}{{"one far down in the tray, which nothing has prepared", []string{"mousemove", "330", "640", "click", "1"}}, {"the next one", []string{"key", "Next"}}} {
+		time.Sleep(2 * time.Second)
+		at = r.do(next.do...)
+		r.say("%s: %s, owed 150", next.what, r.await(at, `photograph shown in \d+ ms`))
+	}
+	r.shoot("measures-camera")
 	at = r.do("key", "ctrl+3")
 	r.say("%s: both, from the pictures kept for the screen", r.await(at, `sheets laid down in \d+ ms`))
 	r.await(at, `sheets registered`)

@@ -12,10 +12,10 @@ var faces = struct {
 	regular, bold, italic, boldItalic fyne.Resource
 	serif, serifItalic                fyne.Resource
 }{
-	regular:     fyne.NewStaticResource("Lato-Regular.ttf", fonts.UIRegular),
-	bold:        fyne.NewStaticResource("Lato-Bold.ttf", fonts.UIBold),
-	italic:      fyne.NewStaticResource("Lato-Italic.ttf", fonts.UIItalic),
-	boldItalic:  fyne.NewStaticResource("Lato-Bold.ttf", fonts.UIBold),
+	regular:     face("Lato-Regular.ttf", fonts.UIRegular),
+	bold:        face("Lato-Bold.ttf", fonts.UIBold),
+	italic:      face("Lato-Italic.ttf", fonts.UIItalic),
+	boldItalic:  face("Lato-Bold.ttf", fonts.UIBold),
 	serif:       fyne.NewStaticResource("EBGaramond-Medium.ttf", fonts.BookMedium),
 	serifItalic: fyne.NewStaticResource("EBGaramond-Italic.ttf", fonts.BookItalic),
 }

@@ -132,24 +132,31 @@ func style(c *canvas.Text, f Face) {
 	}
 }
 
-// fit shortens the text to the width it has, by bisection on its runes.
+// fit shortens the text to the width it has. Letters are measured one by one,
+// which the toolkit remembers, and the whole only to be sure.
 func (r *textRenderer) fit(size fyne.Size) {
 	r.c.Text = r.t.text
 	if r.t.fixed || size.Width <= 0 || r.full.Width <= size.Width+0.5 {
 		return
 	}
 	runes := []rune(r.t.text)
-	lo, hi := 0, len(runes)
-	for lo < hi {
-		mid := (lo + hi + 1) / 2
-		r.c.Text = string(runes[:mid]) + "…"
-		if r.c.MinSize().Width <= size.Width {
-			lo = mid
-		} else {
-			hi = mid - 1
+	left, n := size.Width-r.wide("…"), 0
+	for n < len(runes) && left >= 0 {
+		left -= r.wide(string(runes[n]))
+		n++
+	}
+	for n = min(n, len(runes)-1); n > 0; n-- {
+		if r.c.Text = string(runes[:n]) + "…"; r.c.MinSize().Width <= size.Width {
+			return
 		}
 	}
-	r.c.Text = string(runes[:lo]) + "…"
+	r.c.Text = "…"
+}
+
+// wide is the width of some letters in the text's face.
+func (r *textRenderer) wide(letters string) float32 {
+	r.c.Text = letters
+	return r.c.MinSize().Width
 }
 
 func (r *textRenderer) Layout(size fyne.Size) {

@@ -50,10 +50,11 @@ type cameraPlace struct {
 	quiet    bool
 	checked  catalog.ID // the photograph judged last
 	checking bool
+	near     *beforehand
 }
 
 func newCameraPlace(f *Frame) *cameraPlace {
-	c := &cameraPlace{f: f, box: container.NewStack(), filing: map[catalog.ID]bool{}}
+	c := &cameraPlace{f: f, box: container.NewStack(), filing: map[catalog.ID]bool{}, near: &beforehand{f: f}}
 	c.view = sheetview.NewViewer(f.post.do)
 	c.view.SetMode(sheetview.Single)
 	c.view.CornersMoved = c.cornersMoved

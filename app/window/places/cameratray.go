@@ -14,17 +14,51 @@ import (
 	"pullbook/catalog"
 )
 
-// list makes the tray: what waits to be confirmed, what was never filed, and
-// what is filed with the plate in hand.
+// list makes the tray and says what is to be done with it.
 func (c *cameraPlace) list(b *book) {
 	c.waiting = slices.DeleteFunc(c.waiting, func(t Taken) bool {
 		p := b.photos[t.PhotoID]
 		return p != nil && (p.ImpressionID != "" || isAid(p))
 	})
-	c.items = nil
+	c.items = c.trayOf(b, c.plate)
+	ready, waiting := 0, 0
+	for _, it := range c.items {
+		if it.waiting {
+			waiting++
+			if it.taken.isSure() {
+				ready++
+			}
+		}
+	}
+	c.again.Hidden = waiting == ready
+	c.all.SetEnabled(ready > 0 && !c.f.house.ReadOnly())
+	switch {
+	case ready > 0:
+		c.all.SetText(words.T("Confirm all that are sure (%d)", ready))
+		c.say.SetText(words.T("Look through them, then confirm."))
+	case waiting > 0:
+		c.all.SetText(words.T("Confirm all"))
+		c.say.SetText(words.T("Say what each one shows."))
+	default:
+		c.all.SetText(words.T("Confirm all"))
+		c.say.SetText(words.T("Nothing waits to be confirmed."))
+	}
+	for i, it := range c.items {
+		h := float32(60)
+		if it.head != "" {
+			h = 30
+		}
+		c.tray.SetItemHeight(i, h)
+	}
+	c.tray.Refresh()
+}
+
+// trayOf is what lies in the tray with a plate in hand: what waits to be
+// confirmed, what was never filed, and what is filed with the plate.
+func (c *cameraPlace) trayOf(b *book, plate *catalog.Plate) (items []trayItem) {
 	group := func(head string, l []trayItem) {
 		if len(l) > 0 {
-			c.items = append(append(c.items, trayItem{head: head}), l...)
+			items = append(append(items, trayItem{head: head}), l...)
 		}
 	}
 	var wait, filed, blank []trayItem
@@ -43,8 +77,8 @@ func (c *cameraPlace) list(b *book) {
 			wait = append(wait, trayItem{waiting: true, taken: Taken{PhotoID: p.ID, Name: p.Name, View: p.View, Why: words.T("not told")}})
 		}
 	}
-	if c.plate != nil {
-		for _, i := range b.impressionsOf[c.plate.ID] {
+	if plate != nil {
+		for _, i := range b.impressionsOf[plate.ID] {
 			for _, p := range b.photosOf[i.ID] {
 				filed = append(filed, trayItem{taken: Taken{PhotoID: p.ID, Name: p.Name, View: p.View, PlateID: i.PlateID, StateID: i.StateID, ImpressionID: i.ID, Sure: p.FiledSure, Why: p.FiledBy}})
 			}
@@ -53,33 +87,7 @@ func (c *cameraPlace) list(b *book) {
 	group(words.T("To confirm"), wait)
 	group(words.T("Filed with this plate"), filed)
 	group(words.T("Blank sheets and wedges"), blank)
-	ready := 0
-	for _, it := range wait {
-		if it.taken.isSure() {
-			ready++
-		}
-	}
-	c.again.Hidden = len(wait) == ready
-	c.all.SetEnabled(ready > 0 && !c.f.house.ReadOnly())
-	switch {
-	case ready > 0:
-		c.all.SetText(words.T("Confirm all that are sure (%d)", ready))
-		c.say.SetText(words.T("Look through them, then confirm."))
-	case len(wait) > 0:
-		c.all.SetText(words.T("Confirm all"))
-		c.say.SetText(words.T("Say what each one shows."))
-	default:
-		c.all.SetText(words.T("Confirm all"))
-		c.say.SetText(words.T("Nothing waits to be confirmed."))
-	}
-	for i, it := range c.items {
-		h := float32(60)
-		if it.head != "" {
-			h = 30
-		}
-		c.tray.SetItemHeight(i, h)
-	}
-	c.tray.Refresh()
+	return items
 }
 
 // isAid reports whether a photograph is one of the light or the camera, and of no

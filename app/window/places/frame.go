@@ -285,7 +285,11 @@ func (f *Frame) choosePlate(id catalog.ID) {
 	f.list.mark()
 	f.showHead()
 	f.showPlace()
+	f.expect()
 }
+
+// expect prepares what the camera would show.
+func (f *Frame) expect() { f.places[AtCamera].(*cameraPlace).expect(f.book, f.book.plates[f.plate]) }
 
 // goTo goes to a place.
 func (f *Frame) goTo(i int) {

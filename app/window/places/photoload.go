@@ -40,6 +40,10 @@ func (c *cameraPlace) load(id catalog.ID) {
 		c.view.SetCorners(nil)
 		c.began = time.Now()
 	}
+	g, ready := c.near.kept[id]
+	if ready && !same {
+		c.lay(id, g, false)
+	}
 	own := 0
 	if f.book != nil && f.book.photos[id] != nil {
 		own = max(f.book.photos[id].WidthPX, f.book.photos[id].HeightPX)
@@ -53,14 +57,13 @@ func (c *cameraPlace) load(id catalog.ID) {
 	ctx, stop := context.WithCancel(f.ctx)
 	c.stop, c.looked = stop, ctx
 	f.work(func(context.Context) func() {
-		whole := false // it is shown as large as it is
-		if !same {
-			long, err := c.bring(ctx, turn, id, false, f.house.Glance)
-			if err != nil {
+		if !same && !ready {
+			var err error
+			if g, err = c.bring(ctx, turn, id, false, f.house.Glance); err != nil {
 				return func() { c.failed(ctx, err) }
 			}
-			whole = long >= own
 		}
+		whole := !same && g.long >= own // it is shown as large as it is
 		rep, err := f.house.Report(ctx, id)
 		if err != nil {
 			return func() { c.failed(ctx, err) }
@@ -78,33 +81,33 @@ func (c *cameraPlace) load(id catalog.ID) {
 		if !whole {
 			_, err = c.bring(ctx, turn, id, true, f.house.Proxy)
 		}
-		return func() { c.failed(ctx, err) }
+		return func() {
+			c.failed(ctx, err)
+			if turn == c.turn {
+				c.expectBeside()
+			}
+		}
 	})
 }
 
 // bring reads one picture of a photograph and shows it, unless another
-// photograph has been chosen meanwhile; keep holds the motion. It gives the
-// picture's longer side in pixels.
-func (c *cameraPlace) bring(ctx context.Context, turn int, id catalog.ID, keep bool, kept func(context.Context, catalog.ID) (string, error)) (long int, err error) {
-	path, err := kept(ctx, id)
+// photograph has been chosen meanwhile; keep holds the motion.
+func (c *cameraPlace) bring(ctx context.Context, turn int, id catalog.ID, keep bool, kept func(context.Context, catalog.ID) (string, error)) (glance, error) {
+	g, err := readGlance(ctx, kept, id)
 	if err == nil {
-		err = ctx.Err()
+		c.f.post.do(func() {
+			if turn == c.turn {
+				c.lay(id, g, keep)
+			}
+		})
 	}
-	if err != nil {
-		return 0, err
-	}
-	img, err := readPicture(path)
-	if err != nil {
-		return 0, err
-	}
-	sheet, w, h := asPhoto(img)
-	c.f.post.do(func() {
-		if turn == c.turn {
-			c.w, c.h, c.shown = w, h, id
-			c.view.ShowPair(nil, sheet, keep)
-		}
-	})
-	return max(img.Rect.Dx(), img.Rect.Dy()), nil
+	return g, err
+}
+
+// lay puts a picture of a photograph into the viewer.
+func (c *cameraPlace) lay(id catalog.ID, g glance, keep bool) {
+	c.w, c.h, c.shown = g.w, g.h, id
+	c.view.ShowPair(nil, g.sheet, keep)
 }
 
 // failed says why a photograph cannot be shown, if it still should be.
