@@ -3,7 +3,6 @@ package imaging
 import (
 	"context"
 	"errors"
-	"fmt"
 	"image"
 	"math"
 	"slices"
@@ -36,18 +35,14 @@ const clipShrink = 8
 // RefusedError says why a photograph cannot be measured, in one sentence.
 type RefusedError struct {
 	Reason string
-	format string
-	args   []any
+	Wording
 }
 
 func (e *RefusedError) Error() string { return e.Reason }
 
-// Keyed is the sentence as a format of package fmt and what fills it, so that
-// it can be said in other languages.
-func (e *RefusedError) Keyed() (format string, args []any) { return e.format, e.args }
-
 func refuse(format string, a ...any) error {
-	return &RefusedError{fmt.Sprintf(format, a...), format, a}
+	w := wording(format, a...)
+	return &RefusedError{w.String(), w}
 }
 
 // refusal returns the sentence of err if it is a refusal.

@@ -2,10 +2,8 @@ package imaging
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 )
 
 // StateEvidence is how an impression stands to one state.
@@ -22,6 +20,7 @@ type StateEvidence struct {
 // Placing is a Placement with what decided it.
 type Placing struct {
 	Placement
+	Why    Wording         // Reason, to be said in other languages
 	States []StateEvidence // in the order of the states given
 }
 
@@ -83,14 +82,14 @@ func (k *KnownStates) StateOf(ctx context.Context, p *Photo, mark *PlateMark) (*
 	o := MeasureOptions{Mark: mark}
 	out := &Placing{}
 	if len(k.refs) == 0 {
-		out.Reason = "No state was given to compare with."
+		out.because("No state was given to compare with.")
 		return out, nil
 	}
 	first, res, err := k.refs[0].Register(ctx, p, o)
 	if err != nil {
 		return nil, err
 	}
-	var last string
+	var last Wording
 	for i, r := range k.refs {
 		e := StateEvidence{State: i + 1, Sheet: first}
 		if i == 0 {
@@ -107,7 +106,7 @@ func (k *KnownStates) StateOf(ctx context.Context, p *Photo, mark *PlateMark) (*
 		}
 		if e.Sheet == nil {
 			e.weight = math.Inf(1)
-			last = e.Result.Reason
+			last = e.Result.why()
 		} else {
 			e.weigh(ref, e.Sheet)
 		}
@@ -160,7 +159,7 @@ const (
 )
 
 // decide reads the answer off the evidence.
-func (w *Placing) decide(refused string) {
+func (w *Placing) decide(refused Wording) {
 	order := make([]int, len(w.States))
 	for i := range order {
 		order[i] = i
@@ -174,7 +173,7 @@ func (w *Placing) decide(refused string) {
 	})
 	best := &w.States[order[0]]
 	if best.Sheet == nil {
-		w.Reason = refused
+		w.because("%s", refused)
 		return
 	}
 	lead, faint := math.Inf(1), math.Inf(1)
@@ -185,41 +184,53 @@ func (w *Placing) decide(refused string) {
 	switch {
 	case best.weight >= certainlyNot:
 		w.Confidence = logistic((best.weight - certainlyNot + 6) / 4)
-		w.Reason = "None of these states: " + w.seen(best) + ", which no state given shows. It may be a state not yet described."
+		w.because("None of these states: %s, which no state given shows. It may be a state not yet described.", seen(best))
 	case lead >= clearLead:
 		w.State = best.State
 		w.Confidence = logistic((math.Min(lead, 100) - best.weight - 6) / 3)
-		w.Reason = fmt.Sprintf("State %d: its reference shows the same work", best.State)
 		if len(order) > 1 {
-			w.Reason += "; against the next best, " + w.seen(&w.States[order[1]])
+			w.because("State %d: its reference shows the same work; against the next best, %s.", best.State, seen(&w.States[order[1]]))
+		} else {
+			w.because("State %d: its reference shows the same work.", best.State)
 		}
-		w.Reason += "."
 	case faint >= 2:
 		w.State = best.State
 		w.Confidence = 0.5 + 0.4*math.Min(1, faint/10)
-		w.Reason = fmt.Sprintf("Probably state %d; what tells it from state %d is faint on this impression.", best.State, order[1]+1)
+		w.because("Probably state %d; what tells it from state %d is faint on this impression.", best.State, order[1]+1)
 	default:
 		w.Confidence = 0.5
-		w.Reason = fmt.Sprintf("It cannot be told whether this is state %d or state %d: what tells them apart does not show on this impression.", min(best.State, order[1]+1), max(best.State, order[1]+1))
+		w.because("It cannot be told whether this is state %d or state %d: what tells them apart does not show on this impression.", min(best.State, order[1]+1), max(best.State, order[1]+1))
 	}
 }
 
+// because gives the reason of the answer.
+func (w *Placing) because(format string, a ...any) {
+	w.Why = wording(format, a...)
+	w.Reason = w.Why.String()
+}
+
 // seen names the largest differences from a state.
-func (w *Placing) seen(e *StateEvidence) string {
+func seen(e *StateEvidence) Wording {
 	if e.Sheet == nil {
-		return "the impression could not be laid on its reference"
+		return wording("the impression could not be laid on its reference")
 	}
 	changes := slices.Clone(e.Changes)
 	slices.SortStableFunc(changes, func(a, b Change) int { return sign(b.AreaMM2 - a.AreaMM2) })
-	var words []string
-	for _, c := range changes[:min(2, len(changes))] {
-		verb := "there is work"
-		if c.Kind == Removed {
-			verb = "work is missing"
-		}
-		words = append(words, fmt.Sprintf("%s at %.0f to %.0f mm from the left and %.0f to %.0f mm from the top", verb, c.Box[0], c.Box[2], c.Box[1], c.Box[3]))
+	switch len(changes) {
+	case 0:
+		return wording("no other work")
+	case 1:
+		return changes[0].seen()
 	}
-	return strings.Join(words, ", and ")
+	return wording("%s, and %s", changes[0].seen(), changes[1].seen())
+}
+
+// seen says where an impression differs from a state.
+func (c *Change) seen() Wording {
+	if c.Kind == Removed {
+		return wording("work is missing at %.0f to %.0f mm from the left and %.0f to %.0f mm from the top", c.Box[0], c.Box[2], c.Box[1], c.Box[3])
+	}
+	return wording("there is work at %.0f to %.0f mm from the left and %.0f to %.0f mm from the top", c.Box[0], c.Box[2], c.Box[1], c.Box[3])
 }
 
 // order is a quantity that rises with wear, in percentage points of ink: what

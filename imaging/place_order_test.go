@@ -40,7 +40,7 @@ func TestDecide(t *testing.T) {
 		for i := range c.weight {
 			w.States = append(w.States, StateEvidence{State: i + 1, Sheet: sheet, weight: c.weight[i], faint: c.faint[i]})
 		}
-		w.decide("")
+		w.decide(Wording{})
 		if w.State != c.state || (w.Confidence > 0.9) != c.sure || w.Reason == "" {
 			t.Errorf("%s: state %d, confidence %.2f, %q", c.what, w.State, w.Confidence, w.Reason)
 		}

@@ -114,6 +114,14 @@ type Result struct {
 	Budget       []Component // what makes the scores uncertain
 }
 
+// why is the Reason, to be said in other languages.
+func (r *Result) why() Wording {
+	if r.Refusal != nil {
+		return r.Refusal.Wording
+	}
+	return wording("%s", r.Reason)
+}
+
 // Change is one patch of new or removed work in the plate's frame.
 type Change struct {
 	Kind    string // "added", "removed", "changed texture", "cannot see"

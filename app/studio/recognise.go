@@ -290,7 +290,7 @@ func (r *recogniser) placeOn(ctx context.Context, k *known, photo *imaging.Photo
 		return nil, say.Sentence{}, err
 	}
 	if !liesOn(at) {
-		return nil, say.Of("%s", say.Word(at.Reason)), nil
+		return nil, say.OfKeyed(at.Why.Keyed()), nil
 	}
 	told := k.tell(l, at)
 	if told.mark = mark; mark == nil {
@@ -337,7 +337,7 @@ func (k *known) tell(l *laidPlate, at *imaging.Placing) *recognised {
 	case len(l.states) < k.all:
 		out.reason = say.Of("Not every state of %s has a reference pull, so the state cannot be told.", k.plate.Said())
 	case at.State < 1:
-		out.reason = say.Of("%s", say.Word(at.Reason))
+		out.reason = say.OfKeyed(at.Why.Keyed())
 	default:
 		out.state, out.sure = &l.states[at.State-1], at.Confidence
 	}

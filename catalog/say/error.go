@@ -18,13 +18,17 @@ type Keyed interface {
 }
 
 // OfKeyed makes a sentence of the parts of a Keyed error; texts among them are
-// taken for words, which may have their own text in each language.
+// taken for words, which may have their own text in each language, and what is
+// itself keyed for a part of the sentence.
 func OfKeyed(key string, args []any) Sentence {
 	said := make([]any, len(args))
 	for i, a := range args {
 		said[i] = a
-		if s, ok := a.(string); ok {
-			said[i] = Word(s)
+		switch x := a.(type) {
+		case string:
+			said[i] = Word(x)
+		case interface{ Keyed() (string, []any) }:
+			said[i] = OfKeyed(x.Keyed())
 		}
 	}
 	return Of(key, said...)

@@ -15,7 +15,7 @@ import (
 
 // where sentences are made: the argument of each function that is a text.
 var makers = map[string][]int{"Of": {0}, "Count": {1, 2}, "Errorf": {0}, "Refuse": {0}, "breach": {3}, "bad": {1}, "grave": {1}, "note": {0},
-	"refusal": {0}, "because": {0}, "unopened": {2}, "sentence": {0}, "refuse": {0}, "Word": {0}, "Text": {0}}
+	"refusal": {0}, "because": {0}, "unopened": {2}, "sentence": {0}, "refuse": {0}, "Word": {0}, "Text": {0}, "wording": {0}}
 
 // said collects the texts of sentences that the catalogue, the measuring and
 // the use cases make.
