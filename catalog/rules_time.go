@@ -73,18 +73,11 @@ func CheckFate(f *Folder) []Breach {
 // CheckPhotographs looks at photographs and what they are used for.
 func CheckPhotographs(s *Snapshot) []Breach {
 	var all []Breach
-	sheets := make(map[ID]*Impression, len(s.Impressions))
-	for i := range s.Impressions {
-		sheets[s.Impressions[i].ID] = &s.Impressions[i]
-	}
-	plates := make(map[ID]*Plate, len(s.Plates))
-	for i := range s.Plates {
-		plates[s.Plates[i].ID] = &s.Plates[i]
-	}
-	photos := make(map[ID]*Photograph, len(s.Photographs))
+	sheets := ByID(s.Impressions, func(r *Impression) ID { return r.ID })
+	plates := ByID(s.Plates, func(r *Plate) ID { return r.ID })
+	photos := ByID(s.Photographs, func(r *Photograph) ID { return r.ID })
 	for i := range s.Photographs {
 		h := &s.Photographs[i]
-		photos[h.ID] = h
 		sheet := sheets[h.ImpressionID]
 		if sheet == nil || plates[sheet.PlateID] == nil {
 			continue
@@ -110,14 +103,10 @@ func CheckPhotographs(s *Snapshot) []Breach {
 // CheckLives looks at dates against the lives of the people concerned.
 func CheckLives(s *Snapshot) []Breach {
 	var all []Breach
-	people := make(map[ID]*Person, len(s.People))
-	for i := range s.People {
-		people[s.People[i].ID] = &s.People[i]
-	}
-	plates := make(map[ID]*Plate, len(s.Plates))
+	people := ByID(s.People, func(r *Person) ID { return r.ID })
+	plates := ByID(s.Plates, func(r *Plate) ID { return r.ID })
 	for i := range s.Plates {
 		p := &s.Plates[i]
-		plates[p.ID] = p
 		m := people[p.MakerID]
 		y := yearOf(p.Date)
 		if m == nil || y == 0 || !plainDate(p.Date.EDTF) {

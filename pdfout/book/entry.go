@@ -226,22 +226,7 @@ func (b *book) reproduction(pl *catalog.Plate, maxH float64) makeup.Block {
 		return makeup.Block{}
 	}
 	w := b.TextWidth()
-	r := display.Rect{W: w, H: w * v.aspect()}
-	if r.H > maxH {
-		r = display.Rect{W: maxH / v.aspect(), H: maxH}
-	}
-	scale := b.t("not to scale")
-	paint := func(p *display.Page, at display.Rect) { v.whole(p, at) }
-	if v.located {
-		box := v.surround(size, w, maxH)
-		k := fitScale(box[2]-box[0], box[3]-box[1], w, maxH)
-		r = display.Rect{W: (box[2] - box[0]) * makeup.MM * k, H: (box[3] - box[1]) * makeup.MM * k}
-		scale = b.scaleWords(k)
-		paint = func(p *display.Page, at display.Rect) {
-			v.draw(p, box, at)
-			b.checkPPI(v, k, b.t("No. %s", numberText(pl)))
-		}
-	}
+	r, scale, paint := b.shownAt(v, size, maxH, b.t("No. %s", numberText(pl)))
 	scaleWidth := b.CaptionRoman.Width(scale)
 	words, _ := b.Caption.Cutoff(b.captionWords(pl, shown, photo), w-scaleWidth-16)
 	wide := r.W < b.Caption.Width(words)+scaleWidth+16
@@ -255,6 +240,27 @@ func (b *book) reproduction(pl *catalog.Plate, maxH float64) makeup.Block {
 		p.Text(b.Caption, left, y+r.H+12.5, words)
 		p.TextRight(b.CaptionRoman, right, y+r.H+12.5, scale)
 	}}
+}
+
+// shownAt fits a view into the text's width and maxH, never above actual size:
+// the room it takes, at what scale it stands there, in words, and how it is
+// painted. A picture too coarse for that is reported under the name given.
+func (b *book) shownAt(v *view, size catalog.Size, maxH float64, name string) (r display.Rect, scale string, paint func(*display.Page, display.Rect)) {
+	w := b.TextWidth()
+	if !v.located {
+		r = display.Rect{W: w, H: w * v.aspect()}
+		if r.H > maxH {
+			r = display.Rect{W: maxH / v.aspect(), H: maxH}
+		}
+		return r, b.t("not to scale"), v.whole
+	}
+	box := v.surround(size, w, maxH)
+	k := fitScale(box[2]-box[0], box[3]-box[1], w, maxH)
+	r = display.Rect{W: (box[2] - box[0]) * makeup.MM * k, H: (box[3] - box[1]) * makeup.MM * k}
+	return r, b.scaleWords(k), func(p *display.Page, at display.Rect) {
+		v.draw(p, box, at)
+		b.checkPPI(v, k, name)
+	}
 }
 
 // surround is the part of the sheet shown: the plate with a margin of paper,

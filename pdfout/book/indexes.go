@@ -129,7 +129,7 @@ func (b *book) plateOf(im *catalog.Impression) *catalog.Plate { return b.plateWi
 // plateWith finds a plate by its ID.
 func (b *book) plateWith(id catalog.ID) *catalog.Plate {
 	if b.plateByID == nil {
-		b.plateByID = index(b.snap.Plates, func(p *catalog.Plate) catalog.ID { return p.ID })
+		b.plateByID = catalog.ByID(b.snap.Plates, func(p *catalog.Plate) catalog.ID { return p.ID })
 	}
 	return b.plateByID[id]
 }

@@ -33,29 +33,20 @@ type lookup struct {
 	plateByID   map[catalog.ID]*catalog.Plate
 }
 
-// index makes a map from records to themselves by ID.
-func index[T any](list []T, id func(*T) catalog.ID) map[catalog.ID]*T {
-	out := make(map[catalog.ID]*T, len(list))
-	for i := range list {
-		out[id(&list[i])] = &list[i]
-	}
-	return out
-}
-
 // newLookup sorts a snapshot's records.
 func newLookup(s *catalog.Snapshot) *lookup {
 	l := &lookup{snap: s,
-		people:      index(s.People, func(r *catalog.Person) catalog.ID { return r.ID }),
-		holders:     index(s.Holders, func(r *catalog.Holder) catalog.ID { return r.ID }),
-		papers:      index(s.Papers, func(r *catalog.Paper) catalog.ID { return r.ID }),
-		inks:        index(s.Inks, func(r *catalog.Ink) catalog.ID { return r.ID }),
-		literature:  index(s.Literature, func(r *catalog.Literature) catalog.ID { return r.ID }),
-		exhibitions: index(s.Exhibitions, func(r *catalog.Exhibition) catalog.ID { return r.ID }),
-		groups:      index(s.Groups, func(r *catalog.Group) catalog.ID { return r.ID }),
-		photos:      index(s.Photographs, func(r *catalog.Photograph) catalog.ID { return r.ID }),
-		state:       index(s.States, func(r *catalog.State) catalog.ID { return r.ID }),
-		edition:     index(s.Editions, func(r *catalog.Edition) catalog.ID { return r.ID }),
-		impression:  index(s.Impressions, func(r *catalog.Impression) catalog.ID { return r.ID }),
+		people:      catalog.ByID(s.People, func(r *catalog.Person) catalog.ID { return r.ID }),
+		holders:     catalog.ByID(s.Holders, func(r *catalog.Holder) catalog.ID { return r.ID }),
+		papers:      catalog.ByID(s.Papers, func(r *catalog.Paper) catalog.ID { return r.ID }),
+		inks:        catalog.ByID(s.Inks, func(r *catalog.Ink) catalog.ID { return r.ID }),
+		literature:  catalog.ByID(s.Literature, func(r *catalog.Literature) catalog.ID { return r.ID }),
+		exhibitions: catalog.ByID(s.Exhibitions, func(r *catalog.Exhibition) catalog.ID { return r.ID }),
+		groups:      catalog.ByID(s.Groups, func(r *catalog.Group) catalog.ID { return r.ID }),
+		photos:      catalog.ByID(s.Photographs, func(r *catalog.Photograph) catalog.ID { return r.ID }),
+		state:       catalog.ByID(s.States, func(r *catalog.State) catalog.ID { return r.ID }),
+		edition:     catalog.ByID(s.Editions, func(r *catalog.Edition) catalog.ID { return r.ID }),
+		impression:  catalog.ByID(s.Impressions, func(r *catalog.Impression) catalog.ID { return r.ID }),
 		states:      map[catalog.ID][]*catalog.State{}, impressions: map[catalog.ID][]*catalog.Impression{},
 		editions: map[catalog.ID][]*catalog.Edition{}, ofSheet: map[catalog.ID][]*catalog.Photograph{},
 		scores: map[catalog.ID]*catalog.Score{},

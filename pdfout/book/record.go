@@ -122,22 +122,8 @@ func (b *book) recordPicture(pl *catalog.Plate, im *catalog.Impression) {
 		}
 		return
 	}
-	w, maxH := b.TextWidth(), b.Depth()*.4
-	r := display.Rect{W: w, H: w * v.aspect()}
-	if r.H > maxH {
-		r = display.Rect{W: maxH / v.aspect(), H: maxH}
-	}
-	scale := b.t("not to scale")
-	paint := func(p *display.Page, at display.Rect) { v.whole(p, at) }
-	if v.located {
-		box := v.surround(size, w, maxH)
-		k := fitScale(box[2]-box[0], box[3]-box[1], w, maxH)
-		r = display.Rect{W: (box[2] - box[0]) * makeup.MM * k, H: (box[3] - box[1]) * makeup.MM * k}
-		scale = b.scaleWords(k)
-		b.checkPPI(v, k, b.t("The picture"))
-		paint = func(p *display.Page, at display.Rect) { v.draw(p, box, at) }
-	}
-	at := display.Rect{X: b.Left() + (w-r.W)/2, Y: b.Y, W: r.W, H: r.H}
+	r, scale, paint := b.shownAt(v, size, b.Depth()*.4, b.t("The picture"))
+	at := display.Rect{X: b.Left() + (b.TextWidth()-r.W)/2, Y: b.Y, W: r.W, H: r.H}
 	paint(b.Page, at)
 	words := b.t("This impression")
 	if !own {

@@ -30,17 +30,17 @@ type Catalogue struct {
 // New arranges a snapshot.
 func New(snap *catalog.Snapshot) *Catalogue {
 	c := &Catalogue{Snap: snap,
-		plates:      byID(snap.Plates, func(r *catalog.Plate) catalog.ID { return r.ID }),
-		sheets:      byID(snap.Impressions, func(r *catalog.Impression) catalog.ID { return r.ID }),
-		states:      byID(snap.States, func(r *catalog.State) catalog.ID { return r.ID }),
-		editions:    byID(snap.Editions, func(r *catalog.Edition) catalog.ID { return r.ID }),
-		people:      byID(snap.People, func(r *catalog.Person) catalog.ID { return r.ID }),
-		holders:     byID(snap.Holders, func(r *catalog.Holder) catalog.ID { return r.ID }),
-		papers:      byID(snap.Papers, func(r *catalog.Paper) catalog.ID { return r.ID }),
-		inks:        byID(snap.Inks, func(r *catalog.Ink) catalog.ID { return r.ID }),
-		groups:      byID(snap.Groups, func(r *catalog.Group) catalog.ID { return r.ID }),
-		works:       byID(snap.Literature, func(r *catalog.Literature) catalog.ID { return r.ID }),
-		exhibitions: byID(snap.Exhibitions, func(r *catalog.Exhibition) catalog.ID { return r.ID }),
+		plates:      catalog.ByID(snap.Plates, func(r *catalog.Plate) catalog.ID { return r.ID }),
+		sheets:      catalog.ByID(snap.Impressions, func(r *catalog.Impression) catalog.ID { return r.ID }),
+		states:      catalog.ByID(snap.States, func(r *catalog.State) catalog.ID { return r.ID }),
+		editions:    catalog.ByID(snap.Editions, func(r *catalog.Edition) catalog.ID { return r.ID }),
+		people:      catalog.ByID(snap.People, func(r *catalog.Person) catalog.ID { return r.ID }),
+		holders:     catalog.ByID(snap.Holders, func(r *catalog.Holder) catalog.ID { return r.ID }),
+		papers:      catalog.ByID(snap.Papers, func(r *catalog.Paper) catalog.ID { return r.ID }),
+		inks:        catalog.ByID(snap.Inks, func(r *catalog.Ink) catalog.ID { return r.ID }),
+		groups:      catalog.ByID(snap.Groups, func(r *catalog.Group) catalog.ID { return r.ID }),
+		works:       catalog.ByID(snap.Literature, func(r *catalog.Literature) catalog.ID { return r.ID }),
+		exhibitions: catalog.ByID(snap.Exhibitions, func(r *catalog.Exhibition) catalog.ID { return r.ID }),
 		statesOf:    map[catalog.ID][]*catalog.State{},
 		editionsOf:  map[catalog.ID][]*catalog.Edition{},
 		sheetsOf:    map[catalog.ID][]*catalog.Impression{},
@@ -65,14 +65,6 @@ func New(snap *catalog.Snapshot) *Catalogue {
 	}
 	c.order()
 	return c
-}
-
-func byID[T any](records []T, id func(*T) catalog.ID) map[catalog.ID]*T {
-	m := make(map[catalog.ID]*T, len(records))
-	for i := range records {
-		m[id(&records[i])] = &records[i]
-	}
-	return m
 }
 
 // order sorts states by number, impressions by state and pull, photographs
