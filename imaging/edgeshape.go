@@ -37,7 +37,7 @@ func edgeShapes() []edgeShape {
 	var out []edgeShape
 	for _, in := range edgeReaches {
 		for _, o := range edgeReaches {
-			out = append(out, edgeShape{in, o})
+			out = append(out, edgeShape{in: in, out: o})
 		}
 	}
 	return out
@@ -72,4 +72,50 @@ func shapeCosts(prof []float64) []float64 {
 		out = append(out, best)
 	}
 	return out
+}
+
+const (
+	toneLeast  = 0.02 // brightness, in units of e, that must be lost at a side to tell where tone ends
+	toneShift  = 0.04 // mm, expected displacement of the tone against the mark
+	profileRun = 12   // samples of a profile whose misfit goes together
+)
+
+// shiftedTone finds how far tone lies displaced against the mark's relief, for
+// two sides that face one another, outwards on the first: a hand that wipes in
+// one direction carries ink over the edge it leaves by and off the one it comes
+// to. How wide the plate is tone tells better than relief, so it may be
+// shifted, not widened.
+func shiftedTone(a, b []float64, shape edgeShape, far float64) float64 {
+	const steps, step = 5, 0.03
+	var costs [2][2*steps + 1]float64
+	var unit [2]float64
+	for k, prof := range [2][]float64{a, b} {
+		if fitEdge(prof, shape, nil, far).step > -toneLeast {
+			return 0
+		}
+		unit[k] = math.Inf(1)
+		for i := range costs[k] {
+			s := shape
+			s.tone = float64(i-steps) * step * float64(1-2*k)
+			costs[k][i] = fitEdge(prof, s, nil, far).cost
+			unit[k] = min(unit[k], costs[k][i])
+		}
+		unit[k] = profileRun * max(unit[k]/float64(len(prof)), 0.04)
+	}
+	var sum [2*steps + 1]float64
+	best := steps
+	for i := range sum {
+		t := float64(i-steps) * step / toneShift
+		sum[i] = t*t + costs[0][i]/unit[0] + costs[1][i]/unit[1]
+		if sum[i] < sum[best] {
+			best = i
+		}
+	}
+	at := float64(best-steps) * step
+	if best > 0 && best < 2*steps {
+		if curv := sum[best-1] - 2*sum[best] + sum[best+1]; curv > 0 {
+			at += 0.5 * step * (sum[best-1] - sum[best+1]) / curv
+		}
+	}
+	return at
 }

@@ -15,13 +15,13 @@ type laidPlate struct {
 func (r *Reference) laid(reg *registration, p *Photo) *laidPlate {
 	out := &laidPlate{m: reg.m, photo: p.frame()}
 	if reg.mark != nil && reg.mark.How == "found" && reg.mark.Sure > 0.5 {
-		out.own, out.bow = ownFrame(reg.mark.standing(reg.m, r.Size), r.Size)
+		out.own, out.bow = ownFrame(p, reg.mark.standing(reg.m, r.Size), r.Size)
 	}
 	return out
 }
 
 // ownFrame is the plate where a mark and its traced sides put it.
-func ownFrame(m *foundMark, size Size) (*mapping, float64) {
+func ownFrame(p *Photo, m *foundMark, size Size) (*mapping, float64) {
 	if m == nil {
 		return nil, 0
 	}
@@ -30,7 +30,7 @@ func ownFrame(m *foundMark, size Size) (*mapping, float64) {
 		return nil, 0
 	}
 	mp := &mapping{h: h}
-	if mp.w = bowedSides(m, mp, size); mp.w == nil {
+	if mp.w = bowedSides(p, m, mp, size); mp.w == nil {
 		return nil, 0
 	}
 	var s, n float64
@@ -76,7 +76,7 @@ func (r *Reference) SettleFrame(results []*Result, cols, rows int) ([][4]float64
 // commonFrame takes a place of the plate to where the reference's frame has it.
 func (r *Reference) commonFrame(results []*Result) func(Point) Point {
 	sheets := []*laidPlate{{m: r.Sheet.m, own: r.Sheet.m}}
-	_, sheets[0].bow = ownFrame(r.mark, r.Size)
+	_, sheets[0].bow = ownFrame(r.photo, r.mark, r.Size)
 	if r.Mark.How != "by hand" {
 		for _, res := range results {
 			if l := res.Registration.plate; l != nil && l.own != nil {

@@ -3,6 +3,7 @@ package imaging
 import (
 	"context"
 	"math"
+	"slices"
 )
 
 // FindPlate finds the plate mark of a plate of the given size: the outermost
@@ -25,6 +26,7 @@ type foundMark struct {
 	sheet  sheetEdge // upright pixels
 	edges  [4]markSide
 	coarse float64 // evidence at first sight, 0..1
+	skewed bool    // its proportions are not the plate's
 }
 
 // markStep is how many photograph pixels one working pixel spans.
@@ -48,30 +50,9 @@ func findMark(ctx context.Context, p *Photo, size Size) (*foundMark, error) {
 	}
 	paper := sheet
 	paper.quad = up(sheet.quad)
-	var best *foundMark
-	for _, turn := range markTurns(sheet.found) {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
-		for _, c := range coarseMarks(work, sheet, size, turn) {
-			m := traceMark(p, up(c.quad), size, &paper, 1)
-			if m == nil {
-				continue
-			}
-			m.coarse = c.score
-			if best == nil || m.better(best) {
-				best = m
-			}
-		}
-		if best != nil && best.Sure > 0.5 {
-			break
-		}
-	}
-	if best != nil {
-		if best = traceMark(p, best.Corners, size, &paper, 3); best != nil {
-			best.sheet = sheet
-			best.sheet.quad = paper.quad
-		}
+	best, err := bestMark(ctx, p, work, &paper, sheet, size, up)
+	if err != nil {
+		return nil, err
 	}
 	if best == nil || best.Sure < 0.25 {
 		return nil, markMissing(work, sheet)
@@ -85,6 +66,72 @@ func findMark(ctx context.Context, p *Photo, size Size) (*foundMark, error) {
 		}
 	}
 	return best, nil
+}
+
+// coarseLeast is the evidence at first sight below which a rectangle may be a
+// chance of lines: it is not tried again when its proportions are wrong.
+const coarseLeast = 0.6
+
+// bestMark traces what may be the mark. Of the turns it takes the first that
+// shows a sure one by its lines, and then the likeliest that has the plate's
+// proportions when traced exactly; where none has, the likeliest of all.
+func bestMark(ctx context.Context, p *Photo, work *plane, paper *sheetEdge, sheet sheetEdge, size Size, up func(Quad) Quad) (*foundMark, error) {
+	var seen []*foundMark
+	for _, turn := range markTurns(sheet.found) {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		for _, c := range coarseMarks(work, sheet, size, turn) {
+			if m := traceMark(p, up(c.quad), size, paper, 0, 1, false); m != nil {
+				m.coarse = c.score
+				seen = append(seen, m)
+			}
+		}
+		if slices.ContainsFunc(seen, func(m *foundMark) bool { return m.Sure > 0.5 }) {
+			break
+		}
+	}
+	var best *foundMark
+	for tried := 0; len(seen) > 0 && tried < 4; tried++ {
+		k := 0
+		for i, m := range seen {
+			if m.better(seen[k]) {
+				k = i
+			}
+		}
+		if tried > 0 && (seen[k].Sure <= 0.5 || seen[k].coarse < coarseLeast) {
+			break
+		}
+		m := traceExactly(p, seen[k], size, paper)
+		seen = slices.Delete(seen, k, k+1)
+		if m != nil && (best == nil || !m.skewed) {
+			best = m
+		}
+		if best != nil && !best.skewed {
+			break
+		}
+	}
+	if best != nil {
+		best.sheet = sheet
+		best.sheet.quad = paper.quad
+	}
+	return best, nil
+}
+
+// traceExactly traces a mark that was followed by its lines; where drawn work
+// drew a side away from faint relief, so that the mark is out of proportion, it
+// stays by the lines.
+func traceExactly(p *Photo, lines *foundMark, size Size, paper *sheetEdge) *foundMark {
+	m := traceMark(p, lines.Corners, size, paper, 0, 3, false)
+	if m != nil && m.skewed && lines.coarse >= coarseLeast {
+		if h := traceMark(p, lines.Corners, size, paper, 1, 3, true); h != nil && !h.skewed {
+			m = h
+		}
+	}
+	if m != nil {
+		m.coarse = lines.coarse
+	}
+	return m
 }
 
 // better prefers the surer mark, and of two about as sure the larger: printed

@@ -20,17 +20,18 @@ const (
 	sidePiece = 8   // places averaged for one exact fit
 )
 
-// traceMark traces the four sides near a guessed mark, at first as straight
-// lines, then in further passes exactly, and returns the corners where they
-// meet, or nil when they do not meet in a sensible quad.
-func traceMark(p *Photo, guess Quad, size Size, paper *sheetEdge, passes int) *foundMark {
+// traceMark traces the four sides near a guessed mark, in the first pass as
+// straight lines, in later ones exactly, and returns the corners where they
+// meet, or nil when they do not meet in a sensible quad. It does the passes
+// from one up to another; held, exact fits may not leave the lines.
+func traceMark(p *Photo, guess Quad, size Size, paper *sheetEdge, from, to int, held bool) *foundMark {
 	w, h := size.Width, size.Height
 	if (guess.sideLength(0)+guess.sideLength(2) > guess.sideLength(1)+guess.sideLength(3)) != (w > h) {
 		w, h = h, w
 	}
 	m := &foundMark{}
 	q := guess
-	for pass := 0; pass < passes; pass++ {
+	for pass := from; pass < to; pass++ {
 		rect := Size{Height: h, Width: w}.rectangle()
 		toPx, err := quadMapping(rect, q)
 		if err != nil {
@@ -40,7 +41,7 @@ func traceMark(p *Photo, guess Quad, size Size, paper *sheetEdge, passes int) *f
 		if pass > 0 {
 			reach = 3.6
 		}
-		m.edges = traceSides(p, &toPx, rect, reach, paper, pass > 0)
+		m.edges = traceSides(p, &toPx, rect, reach, paper, sideFar(pass, held), held)
 		var next Quad
 		for i := range next {
 			c := meetSides(rect, (i+3)&3, i, &m.edges)
@@ -58,10 +59,27 @@ func traceMark(p *Photo, guess Quad, size Size, paper *sheetEdge, passes int) *f
 		sum += e.score
 	}
 	m.Sure = 0.6*weak + 0.1*sum
-	if !q.proportioned(Size{Height: h, Width: w}) {
+	stands := Size{Height: h, Width: w}
+	if !q.proportioned(stands) {
 		m.Sure *= 0.3
+	} else if to > 1 && q.outOfProportion(stands) {
+		m.skewed = true
+		m.Sure *= 0.45
 	}
 	return m
+}
+
+// outOfProportion reports whether an exactly traced mark is further from the
+// plate's proportions than damp paper's shrinking, to 3 %, and the camera's
+// tilt explain. A tilt that shortens one pair of sides lets the other pair
+// converge, and by more.
+func (q Quad) outOfProportion(s Size) bool {
+	var l [4]float64
+	for i := range l {
+		l[i] = q.sideLength(i)
+	}
+	converge := max(math.Abs(math.Log(l[0]/l[2])), math.Abs(math.Log(l[1]/l[3])))
+	return math.Abs(math.Log((l[0]+l[2])/(l[1]+l[3])*s.Height/s.Width)) > 0.03+0.5*converge
 }
 
 // proportioned reports whether the quad can be a picture of a rectangle of
@@ -78,22 +96,44 @@ func outward(a, b Point) Point {
 	return Point{(b.Y - a.Y) / n, -(b.X - a.X) / n}
 }
 
-// traceSides samples the picture across the sides and finds their edges: first
-// as lines by capped evidence, outermost first, or exactly, piece by piece, by
-// fitting what an edge looks like.
-func traceSides(p *Photo, toPx *homography, rect Quad, reach float64, paper *sheetEdge, exact bool) (sides [4]markSide) {
+// sideFar is how far off, mm, an exact fit looks for a side in each pass of a
+// trace; the first pass follows lines within the whole reach. Held fits stay by
+// those lines: drawn work further in can look more like an edge than a clean
+// sheet's relief does.
+func sideFar(pass int, held bool) float64 {
+	switch {
+	case pass == 0:
+		return 0
+	case held && pass == 1:
+		return 0.8
+	case held:
+		return 0.5
+	}
+	return 1.8
+}
+
+// traceSides samples the picture across the sides and finds their edges: as
+// lines by capped evidence, outermost first, where far is 0, or else exactly,
+// within far of where they are thought to be, piece by piece, by fitting what
+// an edge looks like.
+func traceSides(p *Photo, toPx *homography, rect Quad, reach float64, paper *sheetEdge, far float64, held bool) (sides [4]markSide) {
 	var across [4]*plane
 	strips1(4, func(i int) {
 		a, b := rect.side(i)
 		across[i] = stripAcross(p, toPx, a, b, reach)
-		if exact {
+		if far > 0 {
 			sides[i].curve = []float64{0, 0}
 			return
 		}
 		sides[i] = lineSide(across[i], limitReach(across[i].w, toPx, a, b, reach, paper), reach)
 	})
-	if exact {
-		fitSides(&across, &sides, reach)
+	if far > 0 {
+		fitSides(&across, &sides, reach, far)
+	}
+	for i := range sides {
+		if held && far > 0 {
+			sides[i].holdTo(far + 0.4)
+		}
 	}
 	return sides
 }
@@ -230,13 +270,13 @@ func (s *markSide) offset(t float64) float64 {
 // fitSides fits the profile of an edge to each side as a whole, all of one
 // shape, then, held to that, to pieces of the sides, and smooth curves through
 // what they say.
-func fitSides(strips *[4]*plane, sides *[4]markSide, reach float64) {
+func fitSides(strips *[4]*plane, sides *[4]markSide, reach, first float64) {
 	shape := usualEdge
 	for round := range 3 {
 		var whole [4]edgeFit
-		far := 0.8
+		far := min(first, 0.8)
 		if round == 0 {
-			far = 1.8
+			far = first
 		}
 		strips1(4, func(i int) {
 			s := &sides[i]
@@ -251,19 +291,42 @@ func fitSides(strips *[4]*plane, sides *[4]markSide, reach float64) {
 		var profiles [4][]float64
 		strips1(4, func(i int) { profiles[i] = medianProfile(strips[i], 0, strips[i].h, &sides[i], reach) })
 		shape = shapeOf(profiles)
+		var tone [4]float64
+		strips1(2, func(i int) {
+			tone[i] = shiftedTone(profiles[i], profiles[i+2], shape, far)
+			tone[i+2] = -tone[i]
+		})
 		strips1(4, func(i int) {
-			whole[i] = fitEdge(profiles[i], shape, nil, far)
-			sides[i].fitPieces(strips[i], &whole[i], reach)
+			own := shape
+			own.tone = tone[i]
+			whole[i] = fitEdge(profiles[i], own, nil, far)
+			sides[i].fitPieces(strips[i], &whole[i], reach, min(1.5*first, 1.2))
 		})
 	}
 }
 
+// holdTo takes back an exact fit that went further than it was to look: what
+// it found is not the side it started from.
+func (s *markSide) holdTo(far float64) {
+	var sum float64
+	for _, o := range s.curve {
+		sum += o
+	}
+	if math.Abs(sum) <= far*float64(len(s.curve)) {
+		return
+	}
+	clear(s.curve)
+	for i := range s.weight {
+		s.off[i], s.weight[i] = 0, 0
+	}
+}
+
 // fitPieces fits pieces of a side, held to what the whole showed.
-func (s *markSide) fitPieces(strip *plane, whole *edgeFit, reach float64) {
+func (s *markSide) fitPieces(strip *plane, whole *edgeFit, reach, far float64) {
 	s.at, s.off, s.weight = s.at[:0], s.off[:0], s.weight[:0]
 	for r := 0; r+sidePiece <= strip.h; r += sidePiece {
 		t := 0.02 + 0.96*(float64(r)+sidePiece/2.0)/float64(strip.h)
-		f := fitEdge(medianProfile(strip, r, r+sidePiece, s, reach), whole.edgeShape, whole, 1.2)
+		f := fitEdge(medianProfile(strip, r, r+sidePiece, s, reach), whole.edgeShape, whole, far)
 		s.at = append(s.at, t)
 		s.off = append(s.off, f.at+s.offset(t))
 		s.weight = append(s.weight, f.weight)

@@ -62,7 +62,7 @@ func Prepare(ctx context.Context, p *Photo, m PlateMark, size Size) (*Reference,
 	if !inView(p, mp.corners(size)) {
 		return nil, refuse("The whole plate is not in view: a corner of its mark lies outside the photograph.")
 	}
-	mp.w = bowedSides(mark, mp, size)
+	mp.w = bowedSides(p, mark, mp, size)
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -120,7 +120,7 @@ func completeMark(p *Photo, m PlateMark, size Size) (*foundMark, error) {
 	if m.Corners.area() < 0 {
 		return nil, refuse("The corners run the wrong way round: top-left, top-right, bottom-right, bottom-left.")
 	}
-	out.edges = traceSides(p, &toPx, rect, 3.6, &sheet, true)
+	out.edges = traceSides(p, &toPx, rect, 3.6, &sheet, 1.8, false)
 	return out, nil
 }
 
@@ -168,18 +168,32 @@ func sideSightings(m *foundMark, size Size, toPlate func(Point) Point, edge func
 }
 
 // bowedSides bends the plate's frame to the traced sides: paper that buckles
-// shows it there.
-func bowedSides(m *foundMark, mp *mapping, size Size) *warp {
-	if m.How == "by hand" {
-		return nil
-	}
-	seen := sideSightings(m, size, func(p Point) Point { return p }, func(int, float64) float64 { return 0 }, sideU)
+// and a lens show it there. Corners set by hand stay where they are, and only
+// the bow of the sides between them is followed.
+func bowedSides(p *Photo, m *foundMark, mp *mapping, size Size) *warp {
+	seen := sideSightings(m, size, func(p Point) Point { return p }, m.besideChord, sideU)
 	if len(seen) < 12 {
 		return nil
 	}
-	w := newWarp(size)
-	w.fit(seen, []float64{3e5})
+	if m.How == "by hand" {
+		const held = 1e4 // mm^-2
+		for _, c := range size.rectangle() {
+			seen = append(seen, sighting{at: c, xx: held, yy: held})
+		}
+	}
+	w := newWarp(size).seenBy(p, mp.h, size)
+	w.fit(seen, []float64{3e3, 1e4, 3e4, 1e5})
 	return w
+}
+
+// besideChord is how far outside the frame's own edge, bowed as the side is,
+// the side was traced: nowhere but beside corners set by hand.
+func (m *foundMark) besideChord(side int, t float64) float64 {
+	if m.How != "by hand" {
+		return 0
+	}
+	e := &m.edges[side]
+	return (1-t)*e.offset(0) + t*e.offset(1)
 }
 
 // coverageLevels is the coverage of a photograph under a mapping, at the given

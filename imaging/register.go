@@ -242,7 +242,7 @@ func (r *Reference) refine(p *Photo, reg *registration, l *light) {
 		if len(seen) < 6 {
 			break
 		}
-		next := newWarp(r.Size)
+		next := newWarp(r.Size).seenBy(p, reg.m.h, r.Size)
 		chi, mu := next.fit(seen, []float64{3e2, 3e3, 3e4, 3e5, 3e6})
 		reg.m = &mapping{h: reg.m.h, w: next}
 		reg.chi, reg.patches = chi, float64(agreed)/max(1, float64(inked))
@@ -269,9 +269,10 @@ func (r *Reference) edgeSightings(reg *registration) []sighting {
 	if err != nil {
 		return nil
 	}
-	edge := func(int, float64) float64 { return 0 }
+	edge := r.mark.besideChord
 	if r.Sheet.m.w == nil {
-		// Corners set by hand are the frame; the edge runs where it was traced.
+		// The frame is the straight lines between its corners; the edge runs
+		// where it was traced.
 		edge = func(i int, t float64) float64 { return r.mark.edges[i].offset(t) }
 	}
 	return sideSightings(mark, r.Size, func(q Point) Point { return inv.apply(toPx.apply(q)) }, edge, 0.1)

@@ -8,7 +8,9 @@ type warp struct {
 	nx, ny int
 	sx, sy float64 // span, mm
 	cx, cy []float64
-	cov    *bands // covariance of all coefficients, near the diagonal; nil when unknown
+	eye    Point   // where the camera's axis meets the plate, mm
+	half   float64 // from there to the corners of its picture, mm
+	cov    *bands  // covariance of all coefficients, near the diagonal; nil when unknown
 }
 
 // warpSpan is about how far apart the knots lie: paper buckles over some
@@ -22,6 +24,16 @@ func newWarp(size Size) *warp {
 	}
 	w.sx, w.sy = size.Width/float64(w.nx), size.Height/float64(w.ny)
 	w.cx, w.cy = make([]float64, w.terms()), make([]float64, w.terms())
+	w.eye, w.half = Point{size.Width / 2, size.Height / 2}, 0.8*math.Hypot(size.Width, size.Height)
+	return w
+}
+
+// seenBy tells the displacement of a photograph which camera it was seen by: a
+// lens bends what it shows about the middle of the picture.
+func (w *warp) seenBy(p *Photo, h homography, size Size) *warp {
+	inv := h.inverse()
+	w.eye = inv.apply(Point{float64(p.Width-1) / 2, float64(p.Height-1) / 2})
+	w.half = math.Hypot(float64(p.Width), float64(p.Height)) / 2 / (&mapping{h: h}).scale(size)
 	return w
 }
 
@@ -100,18 +112,18 @@ func (w *warp) fit(seen []sighting, stiffnesses []float64) (chi, stiffness float
 	}
 	stiffness = stiffnesses[len(stiffnesses)/2]
 	scale := 1.0
-	stiff := w.bending()
+	prior := w.prior()
 	for round := 0; round < 5; round++ {
 		sum := w.gather(seen, weight, scale)
 		if round == 1 || round == 3 {
 			best := math.Inf(-1)
 			for _, mu := range stiffnesses {
-				if e := w.solve(sum, stiff, mu); e > best {
+				if e := w.solve(sum, prior, mu); e > best {
 					best, stiffness = e, mu
 				}
 			}
 		}
-		w.solve(sum, stiff, stiffness)
+		w.solve(sum, prior, stiffness)
 		chi = w.reweigh(seen, weight, &scale)
 	}
 	return chi, stiffness

@@ -68,42 +68,11 @@ func (w *warp) gather(seen []sighting, weight []float64, scale float64) gathered
 	return sum
 }
 
-// stiffened is a + mu*stiff with a weak hold on size.
-func (a *bands) stiffened(stiff *bands, mu float64) *bands {
-	out := newBands(a.n, a.k)
-	for i, v := range a.v {
-		out.v[i] = v + mu*stiff.v[i]
-	}
-	for i := range a.n {
-		out.add(i, i, 0.5)
-	}
-	return out
-}
-
-// solve fits at one stiffness and returns the log evidence.
-func (w *warp) solve(sum gathered, stiff *bands, mu float64) float64 {
-	u, ok := sum.a.stiffened(stiff, mu).factor()
-	if !ok {
-		return math.Inf(-1)
-	}
-	n := len(sum.rhs)
-	x := append([]float64(nil), sum.rhs...)
-	lapack64.Pbtrs(u, blas64.General{Rows: n, Cols: 1, Data: x, Stride: 1})
-	left, logDet := sum.dd, 0.0
-	for i, v := range x {
-		left -= v * sum.rhs[i]
-		logDet += 2 * math.Log(u.Data[i*u.Stride])
-	}
-	for i := range w.cx {
-		w.cx[i], w.cy[i] = x[2*i], x[2*i+1]
-	}
-	// All but the six flat motions carry mu.
-	logPrior := float64(n-6) * math.Log(mu)
-	return 0.5 * (logPrior - logDet - left)
-}
-
-// bending is the bending energy of a thin plate.
-func (w *warp) bending() *bands {
+// roughness is the energy of a displacement whose parts forget one another over
+// warpReach: that of a bent plate, and less of a stretched and a shifted one
+// (the Matérn family of smooth fields, first order in the plane; Whittle 1954).
+func (w *warp) roughness() *bands {
+	const stretched, shifted = 2 / (warpReach * warpReach), 1 / (warpReach * warpReach * warpReach * warpReach)
 	e := w.bandsOf()
 	cols, rows := w.nx+3, w.ny+3
 	area := w.sx * w.sy
@@ -118,11 +87,19 @@ func (w *warp) bending() *bands {
 			}
 		}
 	}
+	step := []float64{1, -1}
 	second := []float64{1, -2, 1}
 	mixed := []float64{1, -1, -1, 1}
 	for r := 0; r < rows; r++ {
 		for c := 0; c < cols; c++ {
 			i := r*cols + c
+			add([]int{i}, []float64{1}, area*shifted)
+			if c < cols-1 {
+				add([]int{i, i + 1}, step, area/(w.sx*w.sx)*stretched)
+			}
+			if r < rows-1 {
+				add([]int{i, i + cols}, step, area/(w.sy*w.sy)*stretched)
+			}
 			if c > 0 && c < cols-1 {
 				add([]int{i - 1, i, i + 1}, second, area/math.Pow(w.sx, 4))
 			}
@@ -135,18 +112,6 @@ func (w *warp) bending() *bands {
 		}
 	}
 	return e
-}
-
-// settle keeps the covariance of the coefficients at the chosen stiffness.
-func (w *warp) settle(seen []sighting, mu, chi float64) {
-	weight := make([]float64, len(seen))
-	for i := range weight {
-		weight[i] = 1
-	}
-	sum := w.gather(seen, weight, 1/max(chi*chi, 0.25))
-	if u, ok := sum.a.stiffened(w.bending(), mu).factor(); ok {
-		w.cov = inverseBands(u)
-	}
 }
 
 // inverseBands is the inverse of U'U within the band: its entries follow from
