@@ -59,64 +59,53 @@ func (m *Mark) Set(v Verdict) {
 
 // CreateRenderer is the toolkit's hook.
 func (m *Mark) CreateRenderer() fyne.WidgetRenderer {
-	r := &markRenderer{m: m, disc: canvas.NewCircle(color.Transparent), bar: canvas.NewRectangle(color.Transparent)}
-	for i := range r.edge {
-		r.edge[i] = canvas.NewLine(color.Transparent)
-		r.edge[i].StrokeWidth = 2
-	}
-	r.read()
+	r := &markRenderer{m: m}
+	r.drawn = canvas.NewRaster(r.draw)
+	r.drawn.ScaleMode = canvas.ImageScalePixels
 	return r
 }
 
 type markRenderer struct {
-	m    *Mark
-	disc *canvas.Circle
-	bar  *canvas.Rectangle
-	edge [4]*canvas.Line
+	m     *Mark
+	drawn *canvas.Raster
 }
 
-func (r *markRenderer) read() {
-	c := Colour(r.m.v.Colour())
-	r.disc.Hidden = r.m.v != IsWithin && r.m.v != CannotTell
-	r.disc.FillColor, r.disc.StrokeWidth = c, 0
-	if r.m.v == CannotTell {
-		r.disc.FillColor, r.disc.StrokeColor, r.disc.StrokeWidth = color.Transparent, c, 2
+// markSide is the side of the square that a mark lies in.
+const markSide = 13
+
+// draw draws the sign for a size in device pixels.
+func (r *markRenderer) draw(w, h int) image.Image {
+	p := NewPen(w, h)
+	unit := float32(w) / markSide // device pixels for one unit of the toolkit
+	cx, cy, c := float32(w)/2, float32(h)/2, Colour(r.m.v.Colour())
+	switch r.m.v {
+	case IsWithin:
+		p.Disc(cx, cy, 4.5*unit, c)
+	case CannotTell:
+		p.Ring(cx, cy, 4.5*unit, 2*unit, c)
+	case IsRefused:
+		p.Line(cx-4.5*unit, cy, cx+4.5*unit, cy, 3*unit, c)
+	case IsOutside:
+		const out, in = 6.2, 3.2 // of the corners, so that the sides are two units wide
+		at := func(d float32) [][2]float32 {
+			d *= unit
+			return [][2]float32{{cx, cy - d}, {cx + d, cy}, {cx, cy + d}, {cx - d, cy}}
+		}
+		p.frame(at(out), at(in), c)
 	}
-	r.bar.Hidden = r.m.v != IsRefused
-	r.bar.FillColor = c
-	for _, l := range r.edge {
-		l.Hidden = r.m.v != IsOutside
-		l.StrokeColor = c
-	}
+	return p.Picture()
 }
 
 func (r *markRenderer) Layout(s fyne.Size) {
-	cx, cy := s.Width/2, s.Height/2
-	r.disc.Move(fyne.NewPos(cx-4.5, cy-4.5))
-	r.disc.Resize(fyne.NewSize(9, 9))
-	r.bar.Move(fyne.NewPos(cx-4.5, cy-1.5))
-	r.bar.Resize(fyne.NewSize(9, 3))
-	p := [4]fyne.Position{{X: cx, Y: cy - 5}, {X: cx + 5, Y: cy}, {X: cx, Y: cy + 5}, {X: cx - 5, Y: cy}}
-	for i, l := range r.edge {
-		l.Position1, l.Position2 = p[i], p[(i+1)%4]
-	}
+	r.drawn.Move(fyne.NewPos(round((s.Width-markSide)/2), round((s.Height-markSide)/2)))
+	r.drawn.Resize(fyne.NewSquareSize(markSide))
+	r.drawn.Hidden = r.m.v == NoVerdict
 }
 
-func (r *markRenderer) MinSize() fyne.Size { return fyne.NewSize(13, 13) }
-func (r *markRenderer) Refresh() {
-	r.read()
-	r.Layout(r.m.Size())
-	canvas.Refresh(r.m)
-}
-
-func (r *markRenderer) Objects() []fyne.CanvasObject {
-	o := []fyne.CanvasObject{r.disc, r.bar}
-	for _, l := range r.edge {
-		o = append(o, l)
-	}
-	return o
-}
-func (r *markRenderer) Destroy() {}
+func (r *markRenderer) MinSize() fyne.Size           { return fyne.NewSquareSize(markSide) }
+func (r *markRenderer) Refresh()                     { r.Layout(r.m.Size()); r.drawn.Refresh() }
+func (r *markRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{r.drawn} }
+func (r *markRenderer) Destroy()                     {}
 
 // lifeStrokes is the number of strokes of a Life mark.
 const lifeStrokes = 10

@@ -37,13 +37,30 @@ func (p *Pen) Line(x0, y0, x1, y1, width float32, c color.Color) {
 
 // Disc fills a circle.
 func (p *Pen) Disc(x, y, radius float32, c color.Color) {
-	const corners = 24
-	var at [corners][2]float32
+	p.fill(circle(x, y, radius), c)
+}
+
+// Ring draws a circle; its line lies inside the radius.
+func (p *Pen) Ring(x, y, radius, width float32, c color.Color) {
+	p.frame(circle(x, y, radius), circle(x, y, radius-width), c)
+}
+
+func circle(x, y, radius float32) [][2]float32 {
+	var at [24][2]float32
 	for i := range at {
-		s, k := math.Sincos(2 * math.Pi * float64(i) / corners)
+		s, k := math.Sincos(2 * math.Pi * float64(i) / float64(len(at)))
 		at[i] = [2]float32{x + radius*float32(k), y + radius*float32(s)}
 	}
-	p.fill(at[:], c)
+	return at[:]
+}
+
+// frame fills what lies between a figure and a smaller one of as many corners.
+func (p *Pen) frame(out, in [][2]float32, c color.Color) {
+	at := append(append([][2]float32{}, out...), out[0], in[0])
+	for i := len(in) - 1; i >= 0; i-- { // the other way round, so that it stays empty
+		at = append(at, in[i])
+	}
+	p.fill(at, c)
 }
 
 // fill fills a figure; only the part of the picture that it lies on is touched.

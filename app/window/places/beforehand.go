@@ -2,6 +2,8 @@ package places
 
 import (
 	"context"
+	"sync"
+	"sync/atomic"
 	"time"
 
 	"pullbook/app/window/sheetview"
@@ -34,33 +36,52 @@ func readGlance(ctx context.Context, kept func(context.Context, catalog.ID) (str
 	return glance{s, w, h, max(img.Rect.Dx(), img.Rect.Dy())}, nil
 }
 
+// glanceRead is the reading of one small picture, done once by whoever asks
+// first; who comes meanwhile waits for it.
+type glanceRead struct {
+	once sync.Once
+	done atomic.Bool
+	g    glance
+	err  error
+}
+
+func (r *glanceRead) read(f *Frame, id catalog.ID) (glance, error) {
+	r.once.Do(func() {
+		r.g, r.err = readGlance(f.ctx, f.house.Glance, id)
+		r.done.Store(true)
+	})
+	return r.g, r.err
+}
+
+// ready reports whether it was read and can be shown.
+func (r *glanceRead) ready() bool { return r != nil && r.done.Load() && r.err == nil }
+
 // beforehand keeps the small pictures of the photographs that will most likely
 // be looked at next, so that each stands in the first picture that the window
 // draws of it. It is used from the interface goroutine.
 type beforehand struct {
 	f    *Frame
-	kept map[catalog.ID]glance
-	turn int                // counts wishes, so that what comes late is dropped
-	stop context.CancelFunc // of the reading under way
+	kept map[catalog.ID]*glanceRead
+	stop context.CancelFunc // of those not begun
 }
 
-// quietBefore is how long nothing else may be wished for before a picture is
-// read that nobody has asked for yet.
-const quietBefore = 120 * time.Millisecond
-
 // want reads what is not there yet of a few photographs, in their order, and
-// forgets all others: each takes some 6 MB.
-func (b *beforehand) want(ids ...catalog.ID) {
+// forgets all others: each takes some 6 MB. It begins when nothing else was
+// wished for during quiet.
+func (b *beforehand) want(quiet time.Duration, ids ...catalog.ID) {
 	if b.stop != nil {
 		b.stop()
 	}
-	b.turn++
-	turn, kept := b.turn, map[catalog.ID]glance{}
+	kept := map[catalog.ID]*glanceRead{}
 	var todo []catalog.ID
 	for _, id := range ids {
-		if g, ok := b.kept[id]; ok {
-			kept[id] = g
-		} else if id != "" {
+		if id == "" {
+			continue
+		}
+		if kept[id] = b.kept[id]; kept[id] == nil {
+			kept[id] = &glanceRead{}
+		}
+		if !kept[id].done.Load() {
 			todo = append(todo, id)
 		}
 	}
@@ -68,33 +89,32 @@ func (b *beforehand) want(ids ...catalog.ID) {
 	if len(todo) == 0 {
 		return
 	}
-	ctx, stop := context.WithCancel(b.f.ctx)
+	f := b.f
+	ctx, stop := context.WithCancel(f.ctx)
 	b.stop = stop
-	b.f.work(func(context.Context) func() {
+	f.work(func(context.Context) func() {
 		defer stop()
 		select {
 		case <-ctx.Done():
 			return nil
-		case <-time.After(quietBefore):
+		case <-time.After(quiet):
 		}
 		for _, id := range todo {
-			g, err := readGlance(ctx, b.f.house.Glance, id)
-			if err != nil {
-				continue // it is said when the photograph is looked at
+			if ctx.Err() == nil {
+				kept[id].read(f, id) // what goes wrong is said when it is looked at
 			}
-			b.f.post.do(func() {
-				if turn == b.turn {
-					b.kept[id] = g
-				}
-			})
 		}
 		return nil
 	})
 }
 
+// quietBefore is how long a plate or a photograph stands before pictures are
+// read that nobody has asked for yet.
+const quietBefore = 120 * time.Millisecond
+
 // expect has the photograph read that the camera would show for the plate in
 // hand, while another place is shown.
-func (c *cameraPlace) expect(b *book, plate *catalog.Plate) {
+func (c *cameraPlace) expect(quiet time.Duration, b *book, plate *catalog.Plate) {
 	if c.f.at == AtCamera {
 		return
 	}
@@ -103,13 +123,13 @@ func (c *cameraPlace) expect(b *book, plate *catalog.Plate) {
 		switch {
 		case it.head != "":
 		case it.taken.PhotoID == c.chosen: // it is shown already
-			c.near.want()
+			c.near.want(quiet)
 			return
 		case first == "":
 			first = it.taken.PhotoID
 		}
 	}
-	c.near.want(first)
+	c.near.want(quiet, first)
 }
 
 // expectBeside has the photographs read that lie beside the one shown.
@@ -127,5 +147,5 @@ func (c *cameraPlace) expectBeside() {
 			after = id
 		}
 	}
-	c.near.want(after, before)
+	c.near.want(quietBefore, after, before)
 }

@@ -17,8 +17,8 @@ func TestPhotographIsReadBeforehand(t *testing.T) {
 		t.Fatalf("%d photographs were read for the camera", len(c.near.kept))
 	}
 	s.f.goTo(AtCamera)
-	g, ok := c.near.kept[c.chosen]
-	if _, shown := c.view.Sheets(); !ok || shown != g.sheet {
+	r := c.near.kept[c.chosen]
+	if _, shown := c.view.Sheets(); !r.ready() || shown != r.g.sheet {
 		t.Error("what was read is not shown at once")
 	}
 	s.settle()
@@ -26,7 +26,7 @@ func TestPhotographIsReadBeforehand(t *testing.T) {
 		t.Errorf("%d are kept, not one at each side", len(c.near.kept))
 	}
 	s.f.typedKey(key(fyne.KeyPageDown))
-	if _, ok := c.near.kept[c.chosen]; !ok || c.shown != c.chosen {
+	if r := c.near.kept[c.chosen]; !r.ready() || c.shown != c.chosen {
 		t.Error("the next is not shown at once")
 	}
 }

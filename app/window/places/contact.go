@@ -1,7 +1,10 @@
 package places
 
 import (
+	"image/color"
+
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/theme"
@@ -142,8 +145,7 @@ type contactCell struct {
 	pic         *pic
 	name, under *look.Text
 	mark        *look.Mark
-	bed         *look.Fill
-	body        *fyne.Container
+	chosen      bool
 }
 
 // largeContact is the count of sheets above which cells show whole thumbnails.
@@ -154,17 +156,60 @@ func (c *contactView) newCell() fyne.CanvasObject {
 	if len(c.sheets) > largeContact { // cutting each plate from the larger picture costs too much to leaf through thousands
 		make = newPic
 	}
-	x := &contactCell{c: c, pic: make(c.t.f.pics, c.t.f.devicePixels(c.cell-20), fyne.NewSize(c.cell-10, (c.cell-10)*0.78)), name: look.Line("").Giving(), under: look.Small("").Giving(), mark: look.NewMark(look.NoVerdict), bed: look.NewFill("")}
+	x := &contactCell{c: c, pic: make(c.t.f.pics, c.t.f.devicePixels(c.cell-20), fyne.NewSize(c.cell-10, (c.cell-10)*0.78)), name: look.Line("").Giving(), under: look.Small("").Giving(), mark: look.NewMark(look.NoVerdict)}
 	x.ExtendBaseWidget(x)
 	return x
 }
 
-// CreateRenderer is the toolkit's hook.
+// CreateRenderer is the toolkit's hook. The cell lays its parts out by itself:
+// containers within containers cost too much where a wheel runs over thousands.
 func (x *contactCell) CreateRenderer() fyne.WidgetRenderer {
-	foot := look.Border(nil, nil, nil, x.mark, x.name)
-	x.body = look.Column(2, x.pic, foot, x.under)
-	return widget.NewSimpleRenderer(container.NewStack(x.bed, look.Inset(x.body, 5, 5)))
+	return &contactCellRenderer{x, canvas.NewRectangle(color.Transparent)}
 }
+
+type contactCellRenderer struct {
+	x   *contactCell
+	bed *canvas.Rectangle
+}
+
+// cellEdge is the room round a cell's parts, cellGap that between its rows.
+const cellEdge, cellGap = 5, 2
+
+func (r *contactCellRenderer) Layout(s fyne.Size) {
+	x, wide := r.x, s.Width-2*cellEdge
+	r.bed.Resize(s)
+	at := float32(cellEdge)
+	put := func(o fyne.CanvasObject, left, w, h float32) {
+		o.Move(fyne.NewPos(cellEdge+left, at))
+		o.Resize(fyne.NewSize(w, h))
+	}
+	mark, name := x.mark.MinSize().Width, x.name.MinSize().Height
+	put(x.pic, 0, wide, x.pic.MinSize().Height)
+	at += x.pic.MinSize().Height + cellGap
+	put(x.name, 0, wide-mark, name)
+	put(x.mark, wide-mark, mark, name)
+	at += name + cellGap
+	put(x.under, 0, wide, x.under.MinSize().Height)
+}
+
+func (r *contactCellRenderer) MinSize() fyne.Size {
+	x, pic := r.x, r.x.pic.MinSize()
+	return fyne.NewSize(pic.Width+2*cellEdge, pic.Height+x.name.MinSize().Height+x.under.MinSize().Height+2*cellGap+2*cellEdge)
+}
+
+func (r *contactCellRenderer) Refresh() {
+	r.bed.FillColor = color.Transparent
+	if r.x.chosen {
+		r.bed.FillColor = look.Colour(look.Chosen)
+	}
+	r.Layout(r.x.Size())
+	r.bed.Refresh()
+}
+
+func (r *contactCellRenderer) Objects() []fyne.CanvasObject {
+	return []fyne.CanvasObject{r.bed, r.x.pic, r.x.name, r.x.mark, r.x.under}
+}
+func (r *contactCellRenderer) Destroy() {}
 
 func (x *contactCell) set(c *contactView, i *catalog.Impression) {
 	x.c, x.id = c, i.ID
@@ -172,9 +217,7 @@ func (x *contactCell) set(c *contactView, i *catalog.Impression) {
 	if p := c.t.b.photoOf(i.ID); p != nil {
 		photo = p.ID
 	}
-	if x.pic.shape(c.t.f.devicePixels(c.cell-20), fyne.NewSize(c.cell-10, (c.cell-10)*0.78)) && x.body != nil {
-		x.body.Refresh()
-	}
+	again := x.pic.shape(c.t.f.devicePixels(c.cell-20), fyne.NewSize(c.cell-10, (c.cell-10)*0.78))
 	x.pic.set(photo)
 	name := c.t.b.stateShort(c.t.b.states[i.StateID]) + " · " + sheetName(i)
 	x.name.SetText(name)
@@ -188,10 +231,9 @@ func (x *contactCell) set(c *contactView, i *catalog.Impression) {
 	default:
 		x.under.SetText(verdictWords(sc))
 	}
-	if c.t.s == i.ID {
-		x.bed.SetColour(look.Chosen)
-	} else {
-		x.bed.SetColour("")
+	if is := c.t.s == i.ID; is != x.chosen || again {
+		x.chosen = is
+		x.Refresh()
 	}
 }
 

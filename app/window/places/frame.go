@@ -4,6 +4,7 @@ import (
 	"context"
 	"sync"
 	"sync/atomic"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -285,11 +286,13 @@ func (f *Frame) choosePlate(id catalog.ID) {
 	f.list.mark()
 	f.showHead()
 	f.showPlace()
-	f.expect()
+	f.expect(quietBefore)
 }
 
 // expect prepares what the camera would show.
-func (f *Frame) expect() { f.places[AtCamera].(*cameraPlace).expect(f.book, f.book.plates[f.plate]) }
+func (f *Frame) expect(quiet time.Duration) {
+	f.places[AtCamera].(*cameraPlace).expect(quiet, f.book, f.book.plates[f.plate])
+}
 
 // goTo goes to a place.
 func (f *Frame) goTo(i int) {

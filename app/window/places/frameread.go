@@ -71,8 +71,10 @@ func (f *Frame) have(b *book, rows []plateRow) {
 	f.strip.show()
 	f.showPlace()
 	f.log("catalogue shown: %d plates, %d impressions, %d photographs, %d scores", len(b.Plates), len(b.Impressions), len(b.Photographs), len(b.Scores))
-	f.post.do(func() { f.log("window full") }) // once all this is laid out
-	f.expect()
+	f.post.do(func() { // once all this is laid out
+		f.log("window full")
+		f.expect(0)
+	})
 	if l := f.toTake; len(l) > 0 {
 		f.toTake = nil
 		f.TakeIn(l)

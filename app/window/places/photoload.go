@@ -40,9 +40,10 @@ func (c *cameraPlace) load(id catalog.ID) {
 		c.view.SetCorners(nil)
 		c.began = time.Now()
 	}
-	g, ready := c.near.kept[id]
-	if ready && !same {
-		c.lay(id, g, false)
+	near := c.near.kept[id]
+	laid := !same && near.ready()
+	if laid {
+		c.lay(id, near.g, false)
 	}
 	own := 0
 	if f.book != nil && f.book.photos[id] != nil {
@@ -57,13 +58,17 @@ func (c *cameraPlace) load(id catalog.ID) {
 	ctx, stop := context.WithCancel(f.ctx)
 	c.stop, c.looked = stop, ctx
 	f.work(func(context.Context) func() {
-		if !same && !ready {
-			var err error
-			if g, err = c.bring(ctx, turn, id, false, f.house.Glance); err != nil {
+		whole := false // it is shown as large as it is
+		if !same {
+			g, err := c.glance(ctx, near, id)
+			if err != nil {
 				return func() { c.failed(ctx, err) }
 			}
+			if !laid {
+				c.layLater(turn, id, g, false)
+			}
+			whole = g.long >= own
 		}
-		whole := !same && g.long >= own // it is shown as large as it is
 		rep, err := f.house.Report(ctx, id)
 		if err != nil {
 			return func() { c.failed(ctx, err) }
@@ -79,7 +84,10 @@ func (c *cameraPlace) load(id catalog.ID) {
 		case <-time.After(closerAfter):
 		}
 		if !whole {
-			_, err = c.bring(ctx, turn, id, true, f.house.Proxy)
+			var g glance
+			if g, err = readGlance(ctx, f.house.Proxy, id); err == nil {
+				c.layLater(turn, id, g, true)
+			}
 		}
 		return func() {
 			c.failed(ctx, err)
@@ -90,18 +98,24 @@ func (c *cameraPlace) load(id catalog.ID) {
 	})
 }
 
-// bring reads one picture of a photograph and shows it, unless another
-// photograph has been chosen meanwhile; keep holds the motion.
-func (c *cameraPlace) bring(ctx context.Context, turn int, id catalog.ID, keep bool, kept func(context.Context, catalog.ID) (string, error)) (glance, error) {
-	g, err := readGlance(ctx, kept, id)
-	if err == nil {
-		c.f.post.do(func() {
-			if turn == c.turn {
-				c.lay(id, g, keep)
-			}
-		})
+// glance is the small picture of a photograph, read before or now.
+func (c *cameraPlace) glance(ctx context.Context, near *glanceRead, id catalog.ID) (glance, error) {
+	if near != nil {
+		if g, err := near.read(c.f, id); err == nil {
+			return g, ctx.Err()
+		}
 	}
-	return g, err
+	return readGlance(ctx, c.f.house.Glance, id)
+}
+
+// layLater puts a picture that a worker has read into the viewer, unless another
+// photograph has been chosen meanwhile; keep holds the motion.
+func (c *cameraPlace) layLater(turn int, id catalog.ID, g glance, keep bool) {
+	c.f.post.do(func() {
+		if turn == c.turn {
+			c.lay(id, g, keep)
+		}
+	})
 }
 
 // lay puts a picture of a photograph into the viewer.
