@@ -113,7 +113,11 @@
 // file lock (flock on Unix, LockFileEx on Windows) all the while, keep to the
 // references and CHECK rules, and set search_index to 'none'. The lock, not
 // the presence of the file, says that a catalogue is open; the text in it only
-// names the holder: name, computer, process, since when, one a line.
+// names the holder: name, computer, process, since when, one a line. On a disk
+// in another computer, or one that keeps no locks, who writes also puts a file
+// alive there (JSON: sitting, who, host, at), renews its time twice a minute,
+// keeps away where another's is less than two minutes old, and removes it when
+// closing.
 //
 // # What is promised
 //

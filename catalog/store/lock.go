@@ -18,7 +18,8 @@ import (
 // takeLock makes this the only writer. When somebody else is, or the folder
 // cannot be written to, the catalogue becomes read-only and notice says why.
 // The operating system's lock decides, not the presence of the file; what is
-// written in it only names the holder.
+// written in it only names the holder. Where the lock is not enough, signs of
+// life are given and looked for besides.
 func (s *Store) takeLock() error {
 	if s.readOnly {
 		return nil
@@ -34,7 +35,8 @@ func (s *Store) takeLock() error {
 		// Only the sentence for the next opener depends on this; a full
 		// disk must not keep anybody from reading their catalogue.
 		_ = os.WriteFile(path, []byte(text), 0o644)
-		if onNetwork(s.dir) {
+		if s.options.noLocks || onNetwork(s.dir) {
+			s.giveSigns()
 			s.say("This catalogue is on another computer. Such disks may let two people enter at once or lose what was last entered when the connection breaks: open it in one place only, and keep a copy.")
 		}
 		return nil
@@ -47,6 +49,7 @@ func (s *Store) takeLock() error {
 		s.say("The catalogue's folder cannot be written to, so it is shown for reading only. Copy it to a place where you may write to enter anything.")
 		return nil
 	case errors.Is(err, syscall.ENOSYS), errors.Is(err, syscall.ENOTSUP), errors.Is(err, syscall.ENOLCK), errors.Is(err, syscall.EINVAL):
+		s.giveSigns()
 		s.say("The disk this catalogue is on cannot keep two people from entering at once. Open it in one place only.")
 		return nil
 	}
@@ -54,6 +57,7 @@ func (s *Store) takeLock() error {
 }
 
 func (s *Store) dropLock() {
+	s.endSigns()
 	if s.lock != nil {
 		_ = s.lock.Unlock() // closing the descriptor releases it in any case
 		s.lock = nil

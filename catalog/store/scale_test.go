@@ -27,12 +27,16 @@ const (
 var scaleWords = strings.Fields(`estuary low water mud gull withy dyke ferry steps evening étang sluice heron reed tide
  morning wreck groyne saltmarsh pier lantern warehouse rope anchor storm windmill causeway bridge oyster smack harbour`)
 
+// bigFolder holds the large catalogue once it was made.
+var bigFolder string
+
 // big makes the large catalogue once for all tests of a run.
 var big = sync.OnceValues(func() (string, error) {
 	temp, err := os.MkdirTemp("", "pullbook-scale-")
 	if err != nil {
 		return "", err
 	}
+	bigFolder = temp
 	dir := filepath.Join(temp, "large.pullbook")
 	s, err := Create(dir)
 	if err != nil {
@@ -179,9 +183,8 @@ func scalePlate(tx *Tx, r *rand.Rand, words func(int) string, n int, holders []c
 func TestMain(m *testing.M) {
 	childMain()
 	code := m.Run()
-	old, _ := filepath.Glob(filepath.Join(os.TempDir(), "pullbook-scale-*"))
-	for _, dir := range old {
-		os.RemoveAll(dir)
+	if bigFolder != "" { // never another run's
+		os.RemoveAll(bigFolder)
 	}
 	os.Exit(code)
 }

@@ -23,6 +23,7 @@ const (
 	DerivedDir     = "derived"
 	BackupsDir     = "backups"
 	LockFile       = "lock"
+	AliveFile      = "alive" // only where the lock cannot be relied on
 	// Suffix is how the folder's name ends.
 	Suffix = ".pullbook"
 	// PackedSuffix is how the name of a packed catalogue best ends: the desktop
@@ -50,6 +51,9 @@ type Options struct {
 	// Disk is the file system for photographs, backups and packing; nil
 	// means the operating system's.
 	Disk archive.Disk
+
+	// noLocks takes the disk for one whose locks cannot be relied on.
+	noLocks bool
 }
 
 // Store is an open catalogue. Its methods may be called from any goroutine.
@@ -61,6 +65,8 @@ type Store struct {
 	unmoving  bool // read as a file that does not change
 	notice    []say.Sentence
 	lock      *flock.Flock
+	mine      sign          // of life, where the lock is not enough
+	quiet     chan struct{} // closed when no more signs are to be given; nil when none are
 	write     *sql.DB
 	read      *sql.DB
 	session   int64
@@ -109,7 +115,7 @@ func CreateWith(path string, o Options) (*Store, error) {
 // clearUnfinished removes what a failed Create made, so that it can be tried
 // again in the same place. The folder was empty before.
 func clearUnfinished(dir string) {
-	for _, name := range []string{DatabaseFile, DatabaseFile + "-wal", DatabaseFile + "-shm", DatabaseFile + "-journal", LockFile,
+	for _, name := range []string{DatabaseFile, DatabaseFile + "-wal", DatabaseFile + "-shm", DatabaseFile + "-journal", LockFile, AliveFile,
 		PhotographsDir, DerivedDir, BackupsDir} {
 		_ = os.Remove(filepath.Join(dir, name)) // what cannot be removed is for the user to see
 	}

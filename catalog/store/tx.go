@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 
 	"pullbook/catalog"
+	"pullbook/catalog/say"
 )
 
 // Tx is an action under way. It must not be used after the function given to
@@ -62,6 +63,9 @@ func (s *Store) actLocked(ctx context.Context, label, kind string, f func(*Tx) e
 	if err := s.stillThere(); err != nil {
 		return false, err
 	}
+	if err := s.alone(); err != nil {
+		return false, err
+	}
 	s.dailyBackup(ctx)
 	t, err := s.write.BeginTx(ctx, nil)
 	if err != nil {
@@ -96,13 +100,13 @@ func (s *Store) actLocked(ctx context.Context, label, kind string, f func(*Tx) e
 func (s *Store) stillThere() error {
 	info, err := os.Stat(filepath.Join(s.dir, DatabaseFile))
 	if err != nil || !os.SameFile(info, s.file) {
-		return fmt.Errorf("the catalogue's folder %s is not there any more or was replaced; nothing was changed. Bring its disk back, then close the catalogue and open it again", s.dir)
+		return say.Errorf("the catalogue's folder %s is not there any more or was replaced; nothing was changed. Bring its disk back, then close the catalogue and open it again", s.dir)
 	}
 	return nil
 }
 
 // errClosed is what a closed catalogue answers.
-var errClosed = errors.New("this catalogue has been closed")
+var errClosed = say.Errorf("this catalogue has been closed")
 
 func (tx *Tx) closeStatements() {
 	for _, s := range tx.stmts {
