@@ -251,3 +251,24 @@ func TestDryAt(t *testing.T) {
 		t.Error("a sheet with no time of pulling has a time of drying")
 	}
 }
+
+// Artist's proofs are usually about a tenth of the edition, and at least one
+// (common practice; sources in checks/STANDARDS.md 8.4): where the remarks begin.
+func TestArtistsShare(t *testing.T) {
+	const none = Weight(-1)
+	for _, c := range []struct {
+		size, proofs int
+		want         Weight
+	}{{50, 5, none}, {50, 6, Note}, {50, 10, Note}, {50, 11, Doubt}, {200, 20, none}, {200, 21, Note}, {5, 1, none}, {5, 2, Doubt}} {
+		f := ledger()
+		f.Impressions = nil
+		f.Editions[0].Size, f.Editions[0].Artists = c.size, c.proofs
+		got := none
+		for _, b := range artistsShare(f, &f.Editions[0]) {
+			got = b.Weight
+		}
+		if got != c.want {
+			t.Errorf("%d artist's proofs to %d sheets: weight %d, want %d (-1: no remark)", c.proofs, c.size, got, c.want)
+		}
+	}
+}
