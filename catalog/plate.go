@@ -100,7 +100,7 @@ type Plate struct {
 	GroupIDs         []ID          `json:"group_ids"`
 	Literature       []Citation    `json:"literature"`
 	Exhibitions      []Showing     `json:"exhibitions"`
-	// LossLimit is the printer's own limit of wear loss for a good
+	// LossLimit is the printer's own limit of ink loss for a good
 	// impression, as a fraction; 0 means the catalogue's default.
 	LossLimit float64 `json:"loss_limit"`
 	// Regions are the parts of the plate that are scored by themselves.

@@ -146,7 +146,7 @@ func CheckQuantities(f *Folder) []Breach {
 		}
 	}
 	if p.LossLimit < 0 || p.LossLimit > 1 {
-		bad(p.ID, "The limit of wear loss of %s is %g; it lies between 0 and 1.", p.Said(), p.LossLimit)
+		bad(p.ID, "The limit of ink loss of %s is %g; it lies between 0 and 1.", p.Said(), p.LossLimit)
 	}
 	for i := range f.Editions {
 		e := &f.Editions[i]

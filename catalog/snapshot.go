@@ -14,7 +14,7 @@ type Imprint struct {
 	Rights       string `json:"rights"`
 	Colophon     string `json:"colophon"`
 	// LossLimit and ToneLimit are the catalogue's default limits for a good
-	// impression: wear loss as a fraction, plate tone in density.
+	// impression: ink loss as a fraction, plate tone in density.
 	LossLimit float64 `json:"loss_limit"`
 	ToneLimit float64 `json:"tone_limit"`
 	DryHours  int     `json:"dry_hours"` // default 48

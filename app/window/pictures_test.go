@@ -80,7 +80,17 @@ func TestPictures(t *testing.T) {
 
 var tones = map[bool]string{false: "light", true: "dark"}
 
-func everyPlace(t *testing.T, s *studio.Studio, size fyne.Size, dark bool) {
+// sitting is a window of the sample for its pictures to be taken.
+type sitting struct {
+	t    *testing.T
+	s    *studio.Studio
+	f    *places.Frame
+	q    *posts
+	win  fyne.Window
+	head string // of the names of its pictures
+}
+
+func sit(t *testing.T, s *studio.Studio, size fyne.Size, dark bool) *sitting {
 	a := test.NewTempApp(t)
 	if err := words.Use(*tongue); err != nil {
 		t.Fatal(err)
@@ -88,31 +98,40 @@ func everyPlace(t *testing.T, s *studio.Studio, size fyne.Size, dark bool) {
 	a.Settings().SetTheme(look.Theme{Dark: dark, Scale: float32(*textSize)})
 	win := test.NewTempWindow(t, nil)
 	win.SetPadded(false)
-	q := &posts{}
-	f := places.New(places.Needs{App: a, Win: win, House: newHouse(s), Post: q.post})
-	defer f.Close()
+	x := &sitting{t: t, s: s, q: &posts{}, win: win, head: fmt.Sprintf("%d-%s-", int(size.Width), tones[dark])}
+	x.f = places.New(places.Needs{App: a, Win: win, House: newHouse(s), Post: x.q.post})
 	win.Resize(size)
-	shoot := func(name string) {
-		if !strings.Contains(name, *oneShot) {
-			return
-		}
-		for range 2 { // what is painted first learns its size
-			settle(f, q, s)
-			win.Content().Refresh()
-			win.Content().Refresh()
-			win.Canvas().Capture()
-		}
-		settle(f, q, s)
-		file, err := os.Create(filepath.Join(*screens, fmt.Sprintf("%d-%s-%s.png", int(size.Width), tones[dark], name)))
-		if err != nil {
-			t.Fatal(err)
-		}
-		defer file.Close()
-		if err := png.Encode(file, win.Canvas().Capture()); err != nil {
-			t.Fatal(err)
-		}
+	settle(x.f, x.q, s)
+	return x
+}
+
+// shoot takes a picture, if one of that name is wanted.
+func (x *sitting) shoot(name string) {
+	x.t.Helper()
+	if !strings.Contains(name, *oneShot) {
+		return
 	}
-	settle(f, q, s)
+	for range 2 { // what is painted first learns its size
+		settle(x.f, x.q, x.s)
+		x.win.Content().Refresh()
+		x.win.Content().Refresh()
+		x.win.Canvas().Capture()
+	}
+	settle(x.f, x.q, x.s)
+	file, err := os.Create(filepath.Join(*screens, x.head+name+".png"))
+	if err != nil {
+		x.t.Fatal(err)
+	}
+	defer file.Close()
+	if err := png.Encode(file, x.win.Canvas().Capture()); err != nil {
+		x.t.Fatal(err)
+	}
+}
+
+func everyPlace(t *testing.T, s *studio.Studio, size fyne.Size, dark bool) {
+	x := sit(t, s, size, dark)
+	f, shoot := x.f, x.shoot
+	defer f.Close()
 	f.Do("next plate")
 	f.Do("next plate")
 	f.GoTo(places.AtPress)
@@ -136,7 +155,7 @@ func everyPlace(t *testing.T, s *studio.Studio, size fyne.Size, dark bool) {
 		f.Desk(i)
 		shoot("4-desk-" + name)
 	}
-	asks(t, f, win, shoot)
+	asks(t, f, x.win, shoot)
 }
 
 // regions draws two parts on every plate and has the sheet on the table measured

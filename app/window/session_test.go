@@ -2,20 +2,14 @@ package window
 
 import (
 	"context"
-	"fmt"
-	"image/png"
-	"os"
 	"path/filepath"
 	"testing"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
 
 	"pullbook/app/studio"
 	"pullbook/app/studio/rehearsal"
-	"pullbook/app/window/look"
 	"pullbook/app/window/places"
-	"pullbook/app/window/words"
 	"pullbook/catalog"
 	"pullbook/imaging/platesim"
 )
@@ -67,39 +61,13 @@ func TestSessionInTheWindow(t *testing.T) {
 }
 
 func sessionPictures(t *testing.T, s *studio.Studio, dark bool) {
-	a := test.NewTempApp(t)
-	if err := words.Use(*tongue); err != nil {
-		t.Fatal(err)
-	}
-	a.Settings().SetTheme(look.Theme{Dark: dark, Scale: float32(*textSize)})
-	win := test.NewTempWindow(t, nil)
-	win.SetPadded(false)
-	q := &posts{}
-	f := places.New(places.Needs{App: a, Win: win, House: newHouse(s), Post: q.post})
-	defer f.Close()
-	win.Resize(fyne.NewSize(1280, 776))
-	shoot := func(name string) {
-		for range 2 {
-			settle(f, q, s)
-			win.Content().Refresh()
-			win.Canvas().Capture()
-		}
-		settle(f, q, s)
-		file, err := os.Create(filepath.Join(*screens, fmt.Sprintf("1280-%s-%s.png", tones[dark], name)))
-		if err != nil {
-			t.Fatal(err)
-		}
-		defer file.Close()
-		if err := png.Encode(file, win.Canvas().Capture()); err != nil {
-			t.Fatal(err)
-		}
-	}
-	settle(f, q, s)
-	f.Do("next plate")
-	f.GoTo(places.AtCamera)
-	shoot("2-camera-session")
-	f.Look("grey wedge.jpg")
-	shoot("2-camera-wedge")
-	f.Do("session")
-	shoot("5-session")
+	x := sit(t, s, fyne.NewSize(1280, 776), dark)
+	defer x.f.Close()
+	x.f.Do("next plate")
+	x.f.GoTo(places.AtCamera)
+	x.shoot("2-camera-session")
+	x.f.Look("grey wedge.jpg")
+	x.shoot("2-camera-wedge")
+	x.f.Do("session")
+	x.shoot("5-session")
 }

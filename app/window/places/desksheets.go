@@ -94,24 +94,9 @@ func (d *deskPlace) editions() fyne.CanvasObject {
 	return col
 }
 
-// edited is a field of an edition, kept when it is left.
-func (d *deskPlace) edited(e *catalog.Edition, what string, of func(x *catalog.Edition, made *[]any) fact) fyne.CanvasObject {
-	x := *e
-	var made []any
-	f := of(&x, &made)
-	f.left(func() {
-		if cur := d.f.book.editions[e.ID]; cur != nil {
-			x = *cur
-		}
-		made = nil
-		if err := f.take(); err != nil {
-			d.f.fail(err)
-			return
-		}
-		kept := x
-		d.f.save(words.T("edit %s", what), append(made, &kept)...)
-	})
-	return f.field
+// editedEdition is a field of an edition, kept when it is left.
+func (d *deskPlace) editedEdition(e *catalog.Edition, what string, of func(x *catalog.Edition, made *[]any) fact) fyne.CanvasObject {
+	return edited(d, *e, func() *catalog.Edition { return d.f.book.editions[e.ID] }, words.T("edit %s", what), of)
 }
 
 // editionFacts are everything the catalogue keeps of an edition besides its
@@ -120,7 +105,7 @@ func (d *deskPlace) editionFacts(e *catalog.Edition) []fyne.CanvasObject {
 	b := d.b
 	var o []fyne.CanvasObject
 	add := func(name, what string, of func(x *catalog.Edition, made *[]any) fact) {
-		o = append(o, row(name, d.edited(e, what, of))...)
+		o = append(o, row(name, d.editedEdition(e, what, of))...)
 	}
 	var states []named
 	for _, s := range b.statesOf[e.PlateID] {
@@ -160,7 +145,7 @@ func (d *deskPlace) editionFacts(e *catalog.Edition) []fyne.CanvasObject {
 // editionCounts are the numbers of an edition side by side.
 func (d *deskPlace) editionCounts(e *catalog.Edition) fyne.CanvasObject {
 	number := func(name, what string, of func(x *catalog.Edition) *int) fyne.CanvasObject {
-		return labelled(name, d.edited(e, what, func(x *catalog.Edition, _ *[]any) fact {
+		return labelled(name, d.editedEdition(e, what, func(x *catalog.Edition, _ *[]any) fact {
 			return count("", of(x), words.T("The numbers of an edition are whole numbers, such as 30."))
 		}))
 	}

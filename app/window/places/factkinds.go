@@ -351,38 +351,6 @@ func (b *book) readShown(s string, made *[]any) []catalog.Showing {
 	return out
 }
 
-func (b *book) exhibitionNames() []named {
-	var l []named
-	for i := range b.Exhibitions {
-		l = append(l, named{b.Exhibitions[i].ID, firstText(b.Exhibitions[i].Short, b.Exhibitions[i].Title)})
-	}
-	return l
-}
-
-func (b *book) holderNames() []named {
-	var l []named
-	for i := range b.Holders {
-		l = append(l, named{b.Holders[i].ID, b.Holders[i].Name})
-	}
-	return l
-}
-
-func (b *book) inkNames() []named {
-	var l []named
-	for i := range b.Inks {
-		l = append(l, named{b.Inks[i].ID, b.Inks[i].Name})
-	}
-	return l
-}
-
-func (b *book) pressNames() []named {
-	var l []named
-	for i := range b.Presses {
-		l = append(l, named{b.Presses[i].ID, b.Presses[i].Name})
-	}
-	return l
-}
-
 // headed is facts under a heading.
 type headed struct {
 	head  string

@@ -144,28 +144,41 @@ func nameOf(list []named, id catalog.ID) string {
 	return ""
 }
 
-func (b *book) peopleNames() []named {
-	var l []named
-	for i := range b.People {
-		l = append(l, named{b.People[i].ID, b.People[i].Name})
+// namedBy are records with the names that they are chosen by.
+func namedBy[T any](list []T, name func(x *T) (catalog.ID, string)) []named {
+	l := make([]named, len(list))
+	for i := range list {
+		l[i].id, l[i].name = name(&list[i])
 	}
 	return l
+}
+
+func (b *book) peopleNames() []named {
+	return namedBy(b.People, func(x *catalog.Person) (catalog.ID, string) { return x.ID, x.Name })
 }
 
 func (b *book) paperNames() []named {
-	var l []named
-	for i := range b.Papers {
-		l = append(l, named{b.Papers[i].ID, b.Papers[i].Name})
-	}
-	return l
+	return namedBy(b.Papers, func(x *catalog.Paper) (catalog.ID, string) { return x.ID, x.Name })
+}
+
+func (b *book) inkNames() []named {
+	return namedBy(b.Inks, func(x *catalog.Ink) (catalog.ID, string) { return x.ID, x.Name })
+}
+
+func (b *book) pressNames() []named {
+	return namedBy(b.Presses, func(x *catalog.Press) (catalog.ID, string) { return x.ID, x.Name })
+}
+
+func (b *book) holderNames() []named {
+	return namedBy(b.Holders, func(x *catalog.Holder) (catalog.ID, string) { return x.ID, x.Name })
 }
 
 func (b *book) groupNames() []named {
-	var l []named
-	for i := range b.Groups {
-		l = append(l, named{b.Groups[i].ID, b.Groups[i].Title})
-	}
-	return l
+	return namedBy(b.Groups, func(x *catalog.Group) (catalog.ID, string) { return x.ID, x.Title })
+}
+
+func (b *book) exhibitionNames() []named {
+	return namedBy(b.Exhibitions, func(x *catalog.Exhibition) (catalog.ID, string) { return x.ID, firstText(x.Short, x.Title) })
 }
 
 // factForm sets facts one below another.

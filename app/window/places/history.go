@@ -28,7 +28,8 @@ type Altered struct {
 // none.
 type FieldAltered struct{ Name, Old, New string }
 
-// historyShown is how many alterations are shown at once.
+// historyShown is how many alterations are shown at first, and how many more
+// whenever earlier ones are asked for.
 const historyShown = 80
 
 // history shows who changed what, when, and from what to what.
@@ -38,6 +39,8 @@ type history struct {
 	of    [][]catalog.ID // the records of each choice, none the whole catalogue
 	list  *fyne.Container
 	turn  int
+	shown int    // how many alterations
+	day   string // of the last one shown
 }
 
 // showHistory opens the history of what one has in hand.
@@ -66,12 +69,12 @@ func (f *Frame) showHistory() {
 		add(words.T("This plate"), ids...)
 	}
 	add(words.T("Everything"))
-	h.which = look.NewOneOf(func(int) { h.read() }, names...)
+	h.which = look.NewOneOf(func(int) { h.begin() }, names...)
 	scroll := container.NewVScroll(look.InsetEach(h.list, 18, 0, 16, 10))
 	content := look.Border(nil, nil, container.NewVBox(look.Wide(170, h.which)), nil, scroll)
 	f.ask(words.T("What was changed"), content, fyne.NewSize(860, 600), "", nil)
 	f.win.Canvas().Focus(h.which)
-	h.read()
+	h.begin()
 }
 
 // sheetInHand is the sheet that is looked at, nil when it is a plate.
@@ -87,17 +90,23 @@ func (f *Frame) sheetInHand() *catalog.Impression {
 	return nil
 }
 
-// read fetches the history of the choice on a worker.
+// begin shows the latest of the choice.
+func (h *history) begin() {
+	h.list.RemoveAll()
+	h.shown, h.day = 0, ""
+	h.read()
+}
+
+// read fetches, on a worker, what comes before the alterations shown.
 func (h *history) read() {
 	h.turn++
-	turn, ids, f := h.turn, h.of[h.which.Chosen], h.f
-	h.list.RemoveAll()
+	turn, from, ids, f := h.turn, h.shown, h.of[h.which.Chosen], h.f
 	f.work(func(ctx context.Context) func() {
-		l, err := f.house.History(ctx, historyShown+1, ids...)
+		l, err := f.house.History(ctx, from+historyShown+1, ids...)
 		return func() {
 			if turn == h.turn {
 				f.fail(err)
-				h.show(l)
+				h.show(l[min(from, len(l)):])
 			}
 		}
 	})
@@ -108,21 +117,32 @@ func (h *history) show(l []Altered) {
 	if more {
 		l = l[:historyShown]
 	}
-	if len(l) == 0 {
+	if len(l) == 0 && h.shown == 0 {
 		h.list.Add(look.Para(words.T("Nothing was changed since it was entered."), true))
 	}
-	day := ""
+	h.shown += len(l)
 	for _, a := range l {
-		if d := words.Day(a.At); d != day {
-			day = d
+		if d := words.Day(a.At); d != h.day {
+			h.day = d
 			h.list.Add(look.Label(d))
 		}
 		h.list.Add(h.f.alteredRow(a))
 	}
 	if more {
-		h.list.Add(look.Para(words.T("These are the last %d; older ones are kept as well.", historyShown), true))
+		h.list.Add(h.earlier())
 	}
 	h.list.Refresh()
+}
+
+// earlier is the button at the end, for what was changed before.
+func (h *history) earlier() fyne.CanvasObject {
+	var row *fyne.Container
+	row = look.Row(0, look.NewButton(words.T("Show earlier"), look.IconUndo, func() {
+		h.list.Remove(row)
+		h.f.win.Canvas().Focus(h.which) // the button is gone
+		h.read()
+	}))
+	return row
 }
 
 // alteredRow is one alteration: what was done, by whom, and the fields.

@@ -60,6 +60,39 @@ func TestHistoryOfWhatIsInHand(t *testing.T) {
 	}
 }
 
+// TestHistoryGoesBack sees that earlier alterations can be asked for until there
+// are none, each shown once.
+func TestHistoryGoesBack(t *testing.T) {
+	h := estuary(t)
+	at := time.Date(2026, 3, 14, 15, 30, 0, 0, time.Local)
+	const n = 2*historyShown + 5
+	for i := range n {
+		h.history = append(h.history, Altered{At: at.Add(-time.Duration(i) * time.Hour), Label: "edit remarks", Noun: "plate", Record: "plate1", Kind: "created", Standing: "done"})
+	}
+	s := newStand(t, h, 1280, 776, false)
+	s.f.run("history")
+	s.settle()
+	top := s.win.Canvas().Overlays().Top()
+	for k, want := range []int{historyShown, 2 * historyShown, n} {
+		if got := strings.Count(shownWords(top), "edit remarks"); got != want {
+			t.Errorf("%d alterations are shown after asking %d times, want %d", got, k, want)
+		}
+		var earlier *look.Button
+		walk(top, func(o fyne.CanvasObject) {
+			if b, ok := o.(*look.Button); ok && b.Text == "Show earlier" {
+				earlier = b
+			}
+		})
+		if (earlier == nil) != (want == n) {
+			t.Fatalf("after asking %d times the button is there: %t", k, earlier != nil)
+		}
+		if earlier != nil {
+			earlier.Tapped(nil)
+			s.settle()
+		}
+	}
+}
+
 func TestValuesOfTheHistoryInWords(t *testing.T) {
 	b := newBook(&catalog.Snapshot{Papers: []catalog.Paper{{ID: "aaaaaaaaaaaaaaaa", Name: "Reedpaper"}}})
 	for raw, want := range map[string]string{

@@ -176,6 +176,6 @@ func TestWhatAForecastRestsOn(t *testing.T) {
 	}
 	h.snap.Plates[0].LossLimit = 0.11
 	if was == restsOn(newBook(&h.snap), "plate1") {
-		t.Error("the limit of wear does not change the forecast")
+		t.Error("the limit of ink loss does not change the forecast")
 	}
 }

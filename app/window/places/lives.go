@@ -67,6 +67,18 @@ func (f *Frame) lifeOf(id catalog.ID) lifeView {
 	return v
 }
 
+// lifeRank sorts plates by the life they have left: those of which it cannot be
+// told come after the others, and last those that print no more.
+func lifeRank(v lifeView, ended bool) float64 {
+	switch {
+	case ended:
+		return 3
+	case v.forecast == nil || v.share < 0:
+		return 2
+	}
+	return v.share
+}
+
 // fateWords is "cancelled 2004" for a plate that prints no more, else "".
 func fateWords(p *catalog.Plate) string {
 	if p == nil {

@@ -40,8 +40,13 @@ func (d *deskPlace) entry() fyne.CanvasObject {
 	add(words.T("Standing"), words.T("standing"), func(p *catalog.Plate, _ *[]any) fact {
 		return oneOf("", &p.Standing, catalog.Accepted, catalog.Doubtful, catalog.Rejected)
 	})
-	add(words.T("Title"), words.T("title"), func(p *catalog.Plate, _ *[]any) fact { return firstTitle(p) })
-	add(words.T("Other titles"), words.T("other titles"), func(p *catalog.Plate, _ *[]any) fact { return otherTitles(p) })
+	for i := range len(d.plate.Titles) + 1 {
+		name := words.T("Title")
+		if i > 0 {
+			name = words.T("Other title")
+		}
+		add(name, words.T("title"), func(p *catalog.Plate, _ *[]any) fact { return titleAt(p, i) })
+	}
 	add(words.T("Date"), words.T("date"), func(p *catalog.Plate, _ *[]any) fact { return dated("", &p.Date) })
 	add(words.T("Printmaker"), words.T("printmaker"), func(p *catalog.Plate, made *[]any) fact {
 		return byName("", &p.MakerID, d.b.peopleNames(), made, newPerson("printmaker"))
@@ -89,66 +94,6 @@ func numbered(to *catalog.Number) fact {
 	}, e.left}
 }
 
-// titleLine writes a title with its language and who gave it.
-func titleLine(t catalog.Title) string {
-	given := ""
-	if t.Given == "supplied" {
-		given = words.T("supplied")
-	}
-	return joined(t.Text, t.Language, given)
-}
-
-// readTitle reads such a line; usual says who gave it where nothing is said.
-func readTitle(s, usual string) catalog.Title {
-	p := parts(s, 3)
-	t := catalog.Title{Text: p[0], Language: p[1], Given: usual}
-	if strings.EqualFold(p[2], words.T("supplied")) {
-		t.Given = "supplied"
-	}
-	return t
-}
-
-// firstTitle is the title used.
-func firstTitle(p *catalog.Plate) fact {
-	text := ""
-	if len(p.Titles) > 0 {
-		text = titleLine(p.Titles[0])
-	}
-	e := newField(text, false, nil)
-	e.SetPlaceHolder(words.T("title ; language, such as fr ; supplied"))
-	return fact{"", e, func() error {
-		t := readTitle(e.Text, "artist")
-		if t.Text == "" {
-			return sentence("A plate needs a title; a supplied one in brackets will do.")
-		}
-		if len(p.Titles) == 0 {
-			p.Titles = []catalog.Title{t}
-			return nil
-		}
-		if p.Titles[0].Given == "other" && t.Given == "artist" {
-			t.Given = "other"
-		}
-		p.Titles = append([]catalog.Title{t}, p.Titles[1:]...)
-		return nil
-	}, e.left}
-}
-
-// otherTitles are the titles besides the one used.
-func otherTitles(p *catalog.Plate) fact {
-	var l []string
-	for _, t := range p.Titles[min(1, len(p.Titles)):] {
-		l = append(l, titleLine(t))
-	}
-	return inLines("", strings.Join(l, "\n"), words.T("one to a line: title ; language, such as fr ; supplied"), func(s string) error {
-		kept := append([]catalog.Title(nil), p.Titles[:min(1, len(p.Titles))]...)
-		for _, x := range lines(s) {
-			kept = append(kept, readTitle(x, "other"))
-		}
-		p.Titles = kept
-		return nil
-	})
-}
-
 // techniques are techniques with commas between.
 func techniques(to *[]catalog.Technique) fact {
 	text := techniquesOf(*to)
@@ -179,13 +124,13 @@ func commas(to *[]string) fact {
 	}, e.left}
 }
 
-// editedState is a field of a state, kept when it is left.
-func (d *deskPlace) editedState(s *catalog.State, what string, of func(x *catalog.State, made *[]any) fact) fyne.CanvasObject {
-	x := *s
+// edited is a field of a record, kept when it is left: of what the catalogue
+// holds of the record then, which now gives, so that nothing is overwritten.
+func edited[T any](d *deskPlace, x T, now func() *T, label string, of func(x *T, made *[]any) fact) fyne.CanvasObject {
 	var made []any
 	f := of(&x, &made)
 	f.left(func() {
-		if cur := d.f.book.states[s.ID]; cur != nil {
+		if cur := now(); cur != nil {
 			x = *cur
 		}
 		made = nil
@@ -194,9 +139,14 @@ func (d *deskPlace) editedState(s *catalog.State, what string, of func(x *catalo
 			return
 		}
 		kept := x
-		d.f.save(words.T("edit %s of state %s", what, notation.Roman(s.N)), append(made, &kept)...)
+		d.f.save(label, append(made, &kept)...)
 	})
 	return f.field
+}
+
+// editedState is a field of a state, kept when it is left.
+func (d *deskPlace) editedState(s *catalog.State, what string, of func(x *catalog.State, made *[]any) fact) fyne.CanvasObject {
+	return edited(d, *s, func() *catalog.State { return d.f.book.states[s.ID] }, words.T("edit %s of state %s", what, notation.Roman(s.N)), of)
 }
 
 // stateFacts are everything the catalogue keeps of a state besides its changes

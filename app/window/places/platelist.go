@@ -138,12 +138,7 @@ func (l *plateList) find() {
 				}
 			}
 		}
-		shown := choose(rows, wish, hits, func(id catalog.ID) float64 {
-			if v, ok := lives[id]; ok {
-				return v.share
-			}
-			return 2
-		})
+		shown := choose(rows, wish, hits, func(r plateRow) float64 { return lifeRank(lives[r.id], r.ended) })
 		return func() {
 			if asked == l.asked {
 				l.show(shown)
@@ -198,6 +193,8 @@ type rowItem struct {
 	number        *look.Text
 	second, third *look.Text
 	life          *look.Life
+	lifeBox, foot *fyne.Container
+	ended         bool // no life is left to be drawn
 }
 
 func (l *plateList) newRow() fyne.CanvasObject {
@@ -216,9 +213,11 @@ func (l *plateList) newRow() fyne.CanvasObject {
 // CreateRenderer is the toolkit's hook.
 func (r *rowItem) CreateRenderer() fyne.WidgetRenderer {
 	top := look.Border(nil, nil, nil, r.number, r.title)
-	foot := look.Border(nil, nil, look.InsetEach(r.life, 0, 3, 8, 3), nil, r.third)
+	r.lifeBox = container.NewStack(look.InsetEach(r.life, 0, 3, 8, 3))
+	r.foot = look.Border(nil, nil, r.lifeBox, nil, r.third)
+	r.lifeBox.Hidden = r.ended
 	return widget.NewSimpleRenderer(look.Inset(look.Border(nil, nil,
-		look.InsetEach(r.pic, 0, 0, 8, 0), nil, look.Column(1, top, r.second, foot)), 8, 5))
+		look.InsetEach(r.pic, 0, 0, 8, 0), nil, look.Column(1, top, r.second, r.foot)), 8, 5))
 }
 
 func (l *plateList) fillRow(i int, o fyne.CanvasObject) {
@@ -233,6 +232,12 @@ func (l *plateList) fillRow(i int, o fyne.CanvasObject) {
 	r.second.SetText(row.second)
 	v := l.f.lifeOf(row.id)
 	r.life.Set(v.share)
+	if r.ended != v.ended {
+		if r.ended = v.ended; r.foot != nil {
+			r.lifeBox.Hidden = r.ended
+			r.foot.Refresh()
+		}
+	}
 	if v.ended {
 		r.third.SetText(v.words + " · " + words.N("%d impressions", row.sheets))
 	} else {

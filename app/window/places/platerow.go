@@ -27,6 +27,7 @@ type plateRow struct {
 	has    [facets][]catalog.ID // what it can be narrowed down by, besides its techniques
 	open   int                  // sheets without a decision
 	unread int                  // sheets with a photograph but without a score
+	ended  bool                 // the plate prints no more
 }
 
 // rowsOf shapes every plate for the list.
@@ -35,7 +36,7 @@ func rowsOf(b *book) []plateRow {
 	for i := range b.Plates {
 		p := &b.Plates[i]
 		states, sheets := b.statesOf[p.ID], b.impressionsOf[p.ID]
-		r := plateRow{id: p.ID, number: p.Number, title: p.Title(), states: len(states), sheets: len(sheets), techs: p.Techniques, year: p.Date.EDTF}
+		r := plateRow{id: p.ID, number: p.Number, title: p.Title(), states: len(states), sheets: len(sheets), techs: p.Techniques, year: p.Date.EDTF, ended: fateWords(p) != ""}
 		if r.title == "" {
 			r.title = words.T("untitled plate")
 		}
@@ -99,7 +100,7 @@ func (w plateWish) narrowed() bool {
 
 // choose filters and sorts. hits are plates found by words of their
 // impressions, from the store.
-func choose(rows []plateRow, w plateWish, hits map[catalog.ID]bool, left func(catalog.ID) float64) []plateRow {
+func choose(rows []plateRow, w plateWish, hits map[catalog.ID]bool, left func(plateRow) float64) []plateRow {
 	terms := strings.Fields(fold(w.text))
 	var out []plateRow
 	for _, r := range rows {
@@ -130,7 +131,7 @@ func choose(rows []plateRow, w plateWish, hits map[catalog.ID]bool, left func(ca
 		case byLast:
 			return cmp.Compare(y.last, x.last)
 		case byLife:
-			return cmp.Compare(left(x.id), left(y.id))
+			return cmp.Compare(left(x), left(y))
 		}
 		return catalog.CompareNumbers(x.number, y.number)
 	})

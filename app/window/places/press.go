@@ -1,12 +1,10 @@
 package places
 
 import (
-	"context"
 	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"pullbook/app/window/look"
@@ -283,61 +281,6 @@ func (p *pressPlace) carry() {
 	w.paper, w.ink, w.wiping = p.paper.Text, p.ink.Text, p.wiping.Text
 }
 
-// pull writes the next impression.
-func (p *pressPlace) pull() {
-	f := p.f
-	if p.plate == nil || f.book == nil || p.work[p.plate.ID] == nil || f.house.ReadOnly() {
-		return
-	}
-	w := p.work[p.plate.ID]
-	i, records := w.pull(f.book, p.plate, time.Now())
-	w.ahead = append(w.ahead, i)
-	p.count(f.book, p.plate, w)
-	f.tell(words.T("Written: %s", pulledName(i)))
-	f.change(func(ctx context.Context) error {
-		err := f.house.Save(ctx, words.T("pull %s", sheetName(i)), records...)
-		if err != nil {
-			f.post.do(func() { p.gone(i.ID) })
-		}
-		return err
-	})
-}
-
-// unpull takes the last pull of the day back.
-func (p *pressPlace) unpull() {
-	f := p.f
-	if p.plate == nil || len(p.rows) == 0 {
-		return
-	}
-	last := p.rows[0].imp
-	f.change(func(ctx context.Context) error {
-		err := f.house.Delete(ctx, words.T("take back pull %s", sheetName(last)), last)
-		if err == nil {
-			f.post.do(func() {
-				p.gone(last.ID)
-				f.tell(words.T("Taken back: %s", sheetName(last)))
-			})
-		}
-		return err
-	})
-}
-
-// gone drops a pull that is no longer ahead.
-func (p *pressPlace) gone(id catalog.ID) {
-	if p.plate == nil || p.work[p.plate.ID] == nil {
-		return
-	}
-	w := p.work[p.plate.ID]
-	kept := w.ahead[:0]
-	for _, i := range w.ahead {
-		if i.ID != id {
-			kept = append(kept, i)
-		}
-	}
-	w.ahead = kept
-	p.count(p.f.book, p.plate, w)
-}
-
 func (p *pressPlace) key(e *fyne.KeyEvent) bool {
 	switch e.Name {
 	case fyne.KeySpace, fyne.KeyReturn, fyne.KeyEnter:
@@ -348,54 +291,4 @@ func (p *pressPlace) key(e *fyne.KeyEvent) bool {
 		return true
 	}
 	return false
-}
-
-// tall gives its object a fixed height.
-type tall struct{ h float32 }
-
-func (l *tall) Layout(o []fyne.CanvasObject, s fyne.Size) {
-	for _, x := range o {
-		x.Resize(s)
-	}
-}
-func (l *tall) MinSize(o []fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(o[0].MinSize().Width, l.h)
-}
-
-// labelled sets a small label over a field.
-func labelled(name string, field fyne.CanvasObject) fyne.CanvasObject {
-	return look.Column(2, look.Label(name), field)
-}
-
-// fieldGrid sets fields in as many columns as fit, at least least wide.
-type fieldGrid struct {
-	least float32
-	rows  int
-}
-
-func (g *fieldGrid) columns(width float32, n int) int {
-	least := g.least * theme.TextSize() / 13
-	return max(1, min(n, int((width+10)/(least+10))))
-}
-
-func (g *fieldGrid) Layout(o []fyne.CanvasObject, s fyne.Size) {
-	cols := g.columns(s.Width, len(o))
-	w := (s.Width - 10*float32(cols-1)) / float32(cols)
-	h := float32(0)
-	for _, x := range o {
-		h = max(h, x.MinSize().Height)
-	}
-	for i, x := range o {
-		x.Move(fyne.NewPos(float32(i%cols)*(w+10), float32(i/cols)*(h+8)))
-		x.Resize(fyne.NewSize(w, h))
-	}
-	g.rows = (len(o) + cols - 1) / cols
-}
-func (g *fieldGrid) MinSize(o []fyne.CanvasObject) fyne.Size {
-	h := float32(0)
-	for _, x := range o {
-		h = max(h, x.MinSize().Height)
-	}
-	rows := max(g.rows, 1)
-	return fyne.NewSize(g.least, h*float32(rows)+8*float32(rows-1))
 }
