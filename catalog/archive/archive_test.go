@@ -172,6 +172,36 @@ func TestEveryOperationFailsOnce(t *testing.T) {
 	t.Logf("%d faults made", faults)
 }
 
+// When a photograph is reported as taken in, a power cut no longer loses it,
+// whether its folder was there before or not; a file written whole likewise.
+func TestWhatIsReportedOutlastsAPowerCut(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.Mkdir(filepath.Join(dir, "p"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	d := NewLastingDisk()
+	a := NewOn(d, filepath.Join(dir, "p"))
+	for i := range 300 { // more than there are folders
+		src := filepath.Join(dir, "a.jpg")
+		os.Remove(src)
+		write(t, src, []byte{byte(i), byte(i >> 8), 1})
+		s, err := a.Add(ctx, src)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := d.Lost(a.Path(s.SHA256, s.Ext)); err != nil {
+			t.Fatalf("photograph %d: %v", i, err)
+		}
+	}
+	path := filepath.Join(dir, "list")
+	if err := WriteFile(d, path, func(w io.Writer) error { _, err := io.WriteString(w, "text"); return err }); err != nil {
+		t.Fatal(err)
+	}
+	if err := d.Lost(path); err != nil {
+		t.Error(err)
+	}
+}
+
 func TestSweepSparesTheYoungAndTheForeign(t *testing.T) {
 	a := New(t.TempDir())
 	for _, name := range []string{tempPrefix + "old", tempPrefix + "new", "somebody's.txt"} {

@@ -82,6 +82,33 @@ func TestBackupFaults(t *testing.T) {
 	}
 }
 
+// A backup that is reported outlasts a power cut, and so does one that was
+// brought back: the database then has its old contents whole.
+func TestBackupsOutlastAPowerCut(t *testing.T) {
+	s, _, _ := stocked(t)
+	d := archive.NewLastingDisk()
+	s.options.Disk = d
+	path, err := s.Backup(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := d.Lost(path); err != nil {
+		t.Error(err)
+	}
+	if err := s.Close(); err != nil {
+		t.Fatal(err)
+	}
+	kept, err := Restore(ctx, s.Dir(), path, Options{Disk: d})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range []string{filepath.Join(s.Dir(), DatabaseFile), filepath.Join(s.Dir(), BackupsDir, kept)} {
+		if err := d.Lost(p); err != nil {
+			t.Error(err)
+		}
+	}
+}
+
 // A failing day's backup does not keep anybody from entering, and is told.
 func TestDailyBackupThatFails(t *testing.T) {
 	s, _, _ := stocked(t)

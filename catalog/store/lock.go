@@ -36,8 +36,8 @@ func (s *Store) takeLock() error {
 		// disk must not keep anybody from reading their catalogue.
 		_ = os.WriteFile(path, []byte(text), 0o644)
 		if s.options.noLocks || onNetwork(s.dir) {
-			s.giveSigns()
 			s.say("This catalogue is on another computer. Such disks may let two people enter at once or lose what was last entered when the connection breaks: open it in one place only, and keep a copy.")
+			s.giveSigns()
 		}
 		return nil
 	case err == nil:
@@ -49,8 +49,8 @@ func (s *Store) takeLock() error {
 		s.say("The catalogue's folder cannot be written to, so it is shown for reading only. Copy it to a place where you may write to enter anything.")
 		return nil
 	case errors.Is(err, syscall.ENOSYS), errors.Is(err, syscall.ENOTSUP), errors.Is(err, syscall.ENOLCK), errors.Is(err, syscall.EINVAL):
-		s.giveSigns()
 		s.say("The disk this catalogue is on cannot keep two people from entering at once. Open it in one place only.")
+		s.giveSigns()
 		return nil
 	}
 	return unopened(s.dir, TroubleAccess, "The catalogue in %s cannot be opened: its lock cannot be taken (%v).", s.dir, err)

@@ -109,6 +109,11 @@ func CreateWith(path string, o Options) (*Store, error) {
 		clearUnfinished(dir)
 		return nil, err
 	}
+	// SQLite has made the database last, but not the name of its folder. A disk
+	// that cannot is no reason to refuse.
+	for _, d := range []string{dir, filepath.Dir(dir)} {
+		_ = archive.OS{}.SyncDir(d)
+	}
 	return s, nil
 }
 
