@@ -61,6 +61,26 @@ func TestHyphenation(t *testing.T) {
 	}
 }
 
+// A word within marks is divided where the word alone is, the marks counted in;
+// a soft hyphen overrules the patterns, except at either end, where there is
+// nothing to part.
+func TestWordsWithinMarks(t *testing.T) {
+	h := newCase(t).hyphenator("en-GB")
+	for word, want := range map[string]string{
+		"“manuscript”,": "“ma-nu-script”,", "(manuscript": "(ma-nu-script", "manus\u00adcript": "manus-\u00adcript",
+		"\u00admanuscript": "\u00adma-nu-script", "manuscript\u00ad": "ma-nu-script\u00ad", "—": "—",
+	} {
+		rs, got, at := []rune(word), "", 0
+		for _, p := range letterPoints(h, word) {
+			got += string(rs[at:p]) + "-"
+			at = p
+		}
+		if got += string(rs[at:]); got != want {
+			t.Errorf("%q is divided as %q, want %q", word, got, want)
+		}
+	}
+}
+
 // TestLinesFillTheMeasure: every justified line but the last ends exactly at
 // the measure, hanging points aside; word spaces stay within bounds; nothing is
 // lost or added but hyphens.

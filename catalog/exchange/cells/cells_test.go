@@ -88,8 +88,27 @@ func TestAgreesWithStandardLibrary(t *testing.T) {
 	t.Logf("%d rows agree; %d line ends kept as they were", len(want), kept)
 }
 
+// What a spreadsheet program would reckon or run is made harmless (OWASP, "CSV
+// Injection", names the six beginnings); everything else stays as it is.
+func TestGuard(t *testing.T) {
+	for _, s := range []string{"=1+1", "+1", "-2+3", "@SUM(A1)", "\t=1", "\r=1", "-", "-5"} {
+		if g := Guard(s); g != "'"+s {
+			t.Errorf("%q is written as %q", s, g)
+		}
+	}
+	for _, s := range []string{"", "II/IV", "5-7", "a=b", " =1", "1+1", "c. 1911", "№ 3", "—"} {
+		if g := Guard(s); g != s {
+			t.Errorf("%q is written as %q, though no program runs it", s, g)
+		}
+	}
+	if g := Guard("'tis"); g != "''tis" {
+		t.Errorf("an apostrophe of one's own is written as %q and would be taken off", g)
+	}
+}
+
 func FuzzRoundTrip(f *testing.F) {
 	f.Add("a", "b\r\nc", "=1+1")
+	f.Add("-2+3", "+1", "@SUM(A1)")
 	f.Add("", "\"", "'")
 	f.Add(" ", "\ufeff", "\t")
 	f.Fuzz(func(t *testing.T, a, b, c string) {
