@@ -15,6 +15,10 @@ func TestChangeWords(t *testing.T) {
 		{Change{Kind: "added", BoxMM: [4]float64{60, 40, 80, 60}, AreaMM2: 10}, Etching, "new etched lines, centre, 20 x 20 mm"},
 		{Change{Kind: "added", BoxMM: [4]float64{69, 49, 71, 51}, AreaMM2: 2}, "", "new mark, centre, 2 x 2 mm"},
 		{Change{Kind: "added", BoxMM: [4]float64{2, 5, 138, 30}, AreaMM2: 900}, Aquatint, "new aquatint tone, across the upper part, 25 x 136 mm"},
+		{Change{Kind: "added", BoxMM: [4]float64{50, 10, 58, 11}, AreaMM2: 8}, "", "new line, upper centre, 1 x 8 mm"},
+		{Change{Kind: "added", BoxMM: [4]float64{50, 10, 54, 11}, AreaMM2: 4}, "", "new line, upper centre, 1 x 4 mm"},
+		{Change{Kind: "added", BoxMM: [4]float64{50, 10, 90, 15}, AreaMM2: 100}, "", "new line, upper centre, 5 x 40 mm"},
+		{Change{Kind: "added", BoxMM: [4]float64{50, 10, 70, 15}, AreaMM2: 50}, "", "new shading, upper centre, 5 x 20 mm"},
 		{Change{Kind: "changed texture", BoxMM: [4]float64{2, 5, 20, 90}, AreaMM2: 900}, "", "texture changed, down the left side, 85 x 18 mm"},
 	} {
 		if got := ChangeWords(c.change, c.technique, plate); got != c.want {

@@ -208,6 +208,45 @@ func TestSnapshotRules(t *testing.T) {
 	}
 }
 
+// Dates against the maker's life (arithmetic of years): a doubt is raised only by
+// plain years that exclude one another.
+func TestLives(t *testing.T) {
+	for _, c := range []struct{ made, born, died, rule string }{
+		{"1925", "1880", "1930", ""}, {"1930", "1880", "1930", ""}, {"1880", "1880", "1930", "made before birth"}, {"1879", "1880", "", "made before birth"},
+		{"1881", "1880", "", ""}, {"1931", "1880", "1930", "made after death"}, {"1931", "1880", "1930~", ""}, {"1931?", "1880", "1930", ""},
+		{"1879", "1880~", "1930", ""}, {"1931", "", "", ""}, {"", "1880", "1930", ""},
+	} {
+		date := func(edtf string) Date { return Date{Text: edtf, EDTF: edtf} }
+		s := &Snapshot{Plates: []Plate{{ID: "p", Number: Number{N: 1}, MakerID: "m", Date: date(c.made)}},
+			People: []Person{{ID: "m", Name: "A. Marrin", Born: date(c.born), Died: date(c.died)}}}
+		got := ""
+		for _, b := range CheckLives(s) {
+			got += b.Rule
+		}
+		if got != c.rule {
+			t.Errorf("made %q by somebody of %q to %q: %q, want %q", c.made, c.born, c.died, got, c.rule)
+		}
+	}
+}
+
+// An edition is posthumous when it was printed after the maker's death.
+func TestEditionsAndLives(t *testing.T) {
+	for _, c := range []struct{ kind, date, rule string }{
+		{"posthumous", "1929", "posthumous in life"}, {"posthumous", "1930", ""}, {"posthumous", "1931", ""},
+		{"edition", "1931", "edition after death"}, {"edition", "1930", ""}, {"restrike", "1931", ""}, {"edition", "1931~", ""},
+	} {
+		s := &Snapshot{Plates: []Plate{{ID: "p", Number: Number{N: 1}, MakerID: "m"}}, People: []Person{{ID: "m", Name: "A. Marrin", Died: Date{"1930", "1930"}}},
+			Editions: []Edition{{ID: "e", PlateID: "p", Kind: c.kind, Date: Date{c.date, c.date}}}}
+		got := ""
+		for _, b := range CheckLives(s) {
+			got += b.Rule
+		}
+		if got != c.rule {
+			t.Errorf("%s of %s, death in 1930: %q, want %q", c.kind, c.date, got, c.rule)
+		}
+	}
+}
+
 func TestCompareNumbers(t *testing.T) {
 	order := []Number{{N: 1}, {N: 2}, {N: 31}, {N: 31, Suffix: "a"}, {N: 31, Suffix: "b"}, {N: 31, Suffix: "aa"}, {N: 32}, {N: 100},
 		{Prefix: "D", N: 1}, {Prefix: "R", N: 1}, {Prefix: "R", N: 10}, {}}

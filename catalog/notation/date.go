@@ -43,6 +43,10 @@ func ParseDate(s string) DateReading {
 		r.Flags.add(FlagNoDate)
 		return r
 	}
+	if noSuchDay(t) {
+		r.Flags.add(FlagNoSuchDay)
+		return r
+	}
 	// A text in the format itself is taken as such, except a year and two
 	// figures, which in free text is mostly two years.
 	if e, err := ParseEDTF(t); err == nil && !yearAndTwo(t) {

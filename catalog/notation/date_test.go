@@ -29,7 +29,7 @@ func TestParseDate(t *testing.T) {
 		"Edo period (1603-1867), c. 1770": "1770~", "Edo period (1603-1867)": "1603/1867", "600-500 BC": "-0599/-0499",
 		"um 1911": "1911~", "vers 1911": "1911~", "vor 1923": "[..1922]", "19. Jahrhundert": "18XX", "3. März 1911": "1911-03-03",
 		"1911 or 1912": "[1911,1912]", "1911 and 1914": "{1911,1914}", "10.1911": "1911-10", "10/1911": "1911-10", "1911/12": "1911/1912",
-		"13/1911": "", "1900s": "19XX", "Herbst 1911": "1911-23", "6 April or 4 June 1930": "[1930-04-06,1930-06-04]",
+		"13/1911": "", "2/29/1912": "1912-02-29", "29.2.1911": "", "31.4.1911": "", "0.4.1911": "", "1911-13-01": "", "1911-00-05": "", "April 31, 1911": "", "30. Februar 1911": "", "February 29, 1911": "", "February 29, 1912": "1912-02-29", "1900s": "19XX", "Herbst 1911": "1911-23", "6 April or 4 June 1930": "[1930-04-06,1930-06-04]",
 		"n.d.": "", "undated": "", "no date": "", "": "", "some time ago": "", "No. 12/1930": "", "10 3/8 x 14": "",
 		"[1667,1668]": "[1667,1668]", "1984~": "1984~", "1950-1940": "",
 	} {
@@ -49,7 +49,7 @@ func TestParseDate(t *testing.T) {
 func TestParseDateFlags(t *testing.T) {
 	for s, want := range map[string]Flag{
 		"1911-12": FlagYearOrMonth, "6/4/1930": FlagDayOrMonth, "early 1620s": FlagPartOfPeriod, "n.d.": FlagNoDate,
-		"1972, published 1983": FlagOtherEvent, "some time ago": FlagUnread, "600-500 BC": FlagBeforeChrist,
+		"1972, published 1983": FlagOtherEvent, "some time ago": FlagUnread, "31.4.1911": FlagNoSuchDay, "1911-13-01": FlagNoSuchDay, "600-500 BC": FlagBeforeChrist,
 		"Edo period (1603-1867)": FlagNamedPeriod, "1800 Elm Street": FlagMoreText,
 	} {
 		if r := ParseDate(s); !r.Flags.Has(want) {

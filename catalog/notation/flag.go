@@ -28,6 +28,8 @@ const (
 	FlagDecadeOrCentury Flag = "Read as the whole century; its first ten years may be meant."
 	// FlagReversed: "1950-1940".
 	FlagReversed Flag = "The dates run backwards."
+	// FlagNoSuchDay: 31 April, or a thirteenth month.
+	FlagNoSuchDay Flag = "The calendar has no such day; correct it, or write the month or the year alone."
 	// FlagPartOfPeriod: "early 1620s"; the reading covers the whole period.
 	FlagPartOfPeriod Flag = "Only a part of the period is meant (early, middle, late); the reading covers the whole of it."
 	// FlagOtherEvent: the text also dates something else, such as a later printing.
@@ -113,7 +115,7 @@ var doubts = map[Flag]bool{
 	FlagUnnumberedState: true, FlagSeveralCounts: true, FlagAboveSize: true, FlagRomanKind: true,
 	FlagSeparator: true, FlagMaybeDate: true, FlagStockNumber: true, FlagSpreadsheetDate: true,
 	FlagSizeOnly: true, FlagSeveralEditions: true, FlagNoDate: true, FlagYearOrMonth: true,
-	FlagDayOrMonth: true, FlagReversed: true,
+	FlagDayOrMonth: true, FlagReversed: true, FlagNoSuchDay: true,
 }
 
 // Doubtful reports whether a value carrying f should be confirmed by a person
