@@ -54,7 +54,30 @@ func (f *Frame) ask(title string, content fyne.CanvasObject, size fyne.Size, ver
 	scale := theme.TextSize() / 13 // sizes are given for text of the usual size
 	a.pop.Resize(fyne.NewSize(min(size.Width*scale, all.Width-40), min(size.Height*scale, all.Height-40)))
 	a.pop.Show()
+	if first := firstInput(content); first != nil {
+		f.win.Canvas().Focus(first)
+	}
 	return a
+}
+
+// firstInput is the first thing that can be written in or chosen, nil where
+// there is none.
+func firstInput(o fyne.CanvasObject) fyne.Focusable {
+	var inside []fyne.CanvasObject
+	switch x := o.(type) {
+	case *field, *combo, *choice, *tick, *look.OneOf:
+		return x.(fyne.Focusable)
+	case *container.Scroll:
+		inside = []fyne.CanvasObject{x.Content}
+	case *fyne.Container:
+		inside = x.Objects
+	}
+	for _, c := range inside {
+		if first := firstInput(c); first != nil {
+			return first
+		}
+	}
+	return nil
 }
 
 // onReturn has Return in every one-line field do the dialog's work.

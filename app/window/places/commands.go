@@ -172,7 +172,7 @@ func (f *Frame) commands() []*command {
 		{name: "sample", menu: file, label: words.T("Open the sample catalogue"), do: call(f.needs.Sample)},
 		{name: "take in", menu: file, label: words.T("Take photographs in…"), key: fyne.KeyI, mod: ctrl, do: f.pickPhotographs, can: write, line: true},
 		{name: "take folder", menu: file, label: words.T("Take in a folder of photographs…"), key: fyne.KeyI, mod: ctrlShift, do: f.pickFolder, can: write},
-		{name: "session", menu: file, label: words.T("Shooting session…"), do: func() { f.goTo(AtCamera); f.places[AtCamera].(*cameraPlace).session("") }, can: write},
+		{name: "session", menu: file, label: words.T("Shooting session…"), key: fyne.KeyS, mod: fyne.KeyModifierControl | fyne.KeyModifierAlt, do: func() { f.goTo(AtCamera); f.places[AtCamera].(*cameraPlace).session("") }, can: write},
 		{name: "watch", menu: file, label: words.T("Watch a folder…"), do: f.watchFolder, can: write, on: func() bool { return f.prefs.watched() != "" }},
 		{name: "take table", menu: file, label: words.T("Take in a spreadsheet…"), key: fyne.KeyT, mod: ctrlShift, do: f.takeInTable, can: write, line: true},
 		{name: "take works", menu: file, label: words.T("Take in a list of literature…"), do: f.takeInLiterature, can: write},

@@ -48,8 +48,8 @@ func newContactView(t *tablePlace) *contactView {
 	})
 	c.curve.picked = func(id catalog.ID) { t.put(id); c.grid.Refresh() }
 	top := look.Border(nil, nil, look.Wide(180, c.pick), nil, look.Inset(c.count, 8, 0))
-	plot := container.New(&tall{210}, look.Border(look.HRule(), nil, nil, nil, c.curve))
-	c.box = look.Inset(look.Border(look.InsetEach(top, 0, 0, 0, 6), plot, nil, nil, container.New(&cellsLayout{c}, c.grid)), 10, 0)
+	plot := look.Border(look.HRule(), nil, nil, nil, c.curve)
+	c.box = look.Inset(look.Border(look.InsetEach(top, 0, 0, 0, 6), nil, nil, nil, container.New(overPlot{}, container.New(&cellsLayout{c}, c.grid), plot)), 10, 0)
 	return c
 }
 
@@ -120,6 +120,24 @@ func (c *contactView) curveCame() {
 		pts = append(pts, curvePoint{id: i.ID, pull: float64(i.Pull), v: *v, verdict: verdictOf(sc), chosen: i.ID == t.s})
 	}
 	c.curve.set(pts, t.f.lifeOf(t.plate.ID).forecast, limit)
+}
+
+// overPlot sets the sheets over the plot, which takes the lower third where the
+// window is high, and never less than it can be read in.
+type overPlot struct{}
+
+const leastPlot = 210
+
+func (overPlot) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	high := max(leastPlot, float32(int(s.Height*0.34)))
+	o[0].Resize(fyne.NewSize(s.Width, max(s.Height-high, 0)))
+	o[1].Move(fyne.NewPos(0, s.Height-high))
+	o[1].Resize(fyne.NewSize(s.Width, high))
+}
+
+func (overPlot) MinSize(o []fyne.CanvasObject) fyne.Size {
+	a, b := o[0].MinSize(), o[1].MinSize()
+	return fyne.NewSize(max(a.Width, b.Width), a.Height+leastPlot)
 }
 
 // cellsLayout chooses the width of cells so that a whole number of them fills

@@ -280,7 +280,10 @@ func (f *Frame) setTrueSize() {
 
 // showKeys lists every command that has a key.
 func (f *Frame) showKeys() {
-	var o []fyne.CanvasObject
+	o := []fyne.CanvasObject{look.Label(words.T("Everywhere")), look.Small("")}
+	for _, x := range [][2]string{{"Alt", words.T("open the menu; arrows, Return and Escape go through it")}, {"Tab", words.T("the next field or button; back with Shift")}, {"Esc", words.T("leave a field, put away what stands over the window")}} {
+		o = append(o, look.Small(x[0]), look.Line(x[1]))
+	}
 	last := ""
 	for _, c := range f.menu {
 		k := keyWords(c)

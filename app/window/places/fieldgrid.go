@@ -24,19 +24,26 @@ func labelled(name string, field fyne.CanvasObject) fyne.CanvasObject {
 	return look.Column(2, look.Label(name), field)
 }
 
-// fieldGrid sets fields in as many columns as fit, at least least wide.
+// fieldGrid sets fields in as many columns as fit, at least least wide, and with
+// whole as wide as the widest of them.
 type fieldGrid struct {
 	least float32
 	rows  int
+	whole bool
 }
 
-func (g *fieldGrid) columns(width float32, n int) int {
+func (g *fieldGrid) columns(width float32, o []fyne.CanvasObject) int {
 	least := g.least * theme.TextSize() / 13
-	return max(1, min(n, int((width+10)/(least+10))))
+	for _, x := range o {
+		if g.whole {
+			least = max(least, x.MinSize().Width)
+		}
+	}
+	return max(1, min(len(o), int((width+10)/(least+10))))
 }
 
 func (g *fieldGrid) Layout(o []fyne.CanvasObject, s fyne.Size) {
-	cols := g.columns(s.Width, len(o))
+	cols := g.columns(s.Width, o)
 	w := (s.Width - 10*float32(cols-1)) / float32(cols)
 	h := float32(0)
 	for _, x := range o {

@@ -260,7 +260,7 @@ func (f *Frame) showHead() {
 	}
 	f.under.SetText(say)
 	v := f.lifeOf(p.ID)
-	f.lifeBit.Show()
+	f.lifeBit.Hidden = v.ended // there is none left to draw
 	f.lifeBit.Set(v.share)
 	f.lifeSay.SetText(v.words)
 	f.under.Refresh()

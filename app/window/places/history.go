@@ -169,7 +169,11 @@ func (f *Frame) alteredRow(a Altered) fyne.CanvasObject {
 		facts := look.Facts(150)
 		for _, x := range a.Fields {
 			facts.Add(look.Small(fieldWords(x.Name)).Giving())
-			facts.Add(look.Para(f.book.valueWords(x.Old)+"  →  "+f.book.valueWords(x.New), true))
+			say := f.book.valueWords(x.Old) + "  →  " + f.book.valueWords(x.New)
+			if x.Name == "quality" { // a page of figures, which the photograph shows with their advice
+				say = words.T("judged anew")
+			}
+			facts.Add(look.Para(say, true))
 		}
 		col.Add(look.InsetEach(facts, 12, 0, 0, 0))
 	}

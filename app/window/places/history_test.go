@@ -103,7 +103,8 @@ func TestValuesOfTheHistoryInWords(t *testing.T) {
 		`{"value":0.123,"u":0.004}`:        "0.1230 ± 0.0040",
 		`{"prefix":"","n":7,"suffix":"a"}`: "7a",
 		`[{"name":"sky","outline":"1,1 2,2"},{"name":"hull","outline":""}]`: "sky, 1,1 2,2; hull",
-		`"0001-01-01T00:00:00Z"`: "nothing",
+		`"0001-01-01T00:00:00Z"`:                     "nothing",
+		`[[258.839278324906,199.8],[1392.24,218.2]]`: "258.8, 199.8; 1392, 218.2",
 	} {
 		if got := b.valueWords(raw); got != want {
 			t.Errorf("%s reads %q, want %q", raw, got, want)

@@ -4,7 +4,9 @@ import (
 	"encoding/json"
 	"fmt"
 	"maps"
+	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -89,10 +91,11 @@ func (b *book) plain(v any) string {
 	case string:
 		return b.plainText(x)
 	case json.Number:
-		if f, err := x.Float64(); err != nil || f == 0 {
+		f, err := x.Float64()
+		if err != nil || f == 0 {
 			return ""
 		}
-		return strings.Replace(x.String(), ".", words.Point(), 1)
+		return strings.Replace(figureWords(f), ".", words.Point(), 1)
 	case bool:
 		if x {
 			return words.T("yes")
@@ -100,16 +103,33 @@ func (b *book) plain(v any) string {
 		return words.T("no")
 	case []any:
 		var l []string
+		between := ", " // of figures, which belong together as those of a place do
 		for _, e := range x {
+			if _, figure := e.(json.Number); !figure {
+				between = "; "
+			}
 			if s := b.plain(e); s != "" {
 				l = append(l, s)
 			}
 		}
-		return strings.Join(l, "; ")
+		return strings.Join(l, between)
 	case map[string]any:
 		return b.plainRecord(x)
 	}
 	return ""
+}
+
+// figureWords is a figure with no more places than one reads: four that count,
+// and none after the point of a large one.
+func figureWords(f float64) string {
+	if a := math.Abs(f); a >= 1000 {
+		return strconv.FormatFloat(math.Round(f), 'f', -1, 64)
+	}
+	short := strconv.FormatFloat(f, 'g', 4, 64)
+	if v, err := strconv.ParseFloat(short, 64); err == nil {
+		return strconv.FormatFloat(v, 'f', -1, 64)
+	}
+	return short
 }
 
 // plainText is a text, the name of the record it points to, or a time.

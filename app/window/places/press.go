@@ -42,6 +42,7 @@ type pressPlace struct {
 	laid     [2]float32 // heights for which log and rack were laid out
 	logEmpty fyne.CanvasObject
 	life     *look.Life
+	lifeBox  *fyne.Container
 	lifeSay  *look.Paragraph
 	edGauge  *look.Gauge
 	edSay    *look.Text
@@ -112,9 +113,10 @@ func (p *pressPlace) buildSide() fyne.CanvasObject {
 	})
 	p.hung.HideSeparators = true
 	p.cautions = look.Column(6)
+	p.lifeBox = look.Row(10, look.Wide(120, container.New(&tall{22}, p.life)))
 	p.sideTop = look.Column(8,
 		look.Label(words.T("Life of the plate")),
-		look.Row(10, look.Wide(120, container.New(&tall{22}, p.life))),
+		p.lifeBox,
 		p.lifeSay, p.pulls,
 		look.HRule(),
 		look.Label(words.T("This edition")), p.edSay, p.edGauge,
@@ -208,6 +210,7 @@ func (p *pressPlace) count(b *book, plate *catalog.Plate, w *pullWork) {
 		p.warnBox.Hide()
 	}
 	p.life.Set(v.share)
+	p.lifeBox.Hidden = v.ended // there is none left to draw
 	say := v.words
 	if !v.ended && v.forecast != nil && !v.forecast.Said.IsZero() {
 		say = words.Say(v.forecast.Said)

@@ -195,7 +195,7 @@ func notKnownOf(name string, to *[]string, fields []named) fact {
 		t := newTick(n.name, slices.Contains(*to, string(n.id)), nil)
 		ticks, o = append(ticks, t), append(o, t)
 	}
-	return fact{name, container.New(&fieldGrid{least: 118, rows: (len(o) + 1) / 2}, o...), func() error {
+	return fact{name, container.New(&fieldGrid{least: 118, rows: (len(o) + 1) / 2, whole: true}, o...), func() error {
 		l := slices.Clone(*to)
 		for i, t := range ticks {
 			name := string(fields[i].id)
