@@ -2,6 +2,7 @@ package imaging
 
 import (
 	"math"
+	"sync"
 
 	"gonum.org/v1/gonum/blas/blas32"
 )
@@ -35,17 +36,39 @@ func (p *plane) blur(sigma float64) *plane {
 }
 
 func (p *plane) blurXY(sx, sy float64) *plane {
-	out := p
-	if sx > 0.05 {
-		out = out.blurRows(sx)
+	const least = 0.05
+	switch {
+	case sx > least && sy > least:
+		mid := lend(p.w, p.h)
+		p.blurRows(mid, sx)
+		out := newPlane(p.w, p.h)
+		mid.blurColumns(out, sy)
+		lent.Put(mid)
+		return out
+	case sx > least:
+		out := newPlane(p.w, p.h)
+		p.blurRows(out, sx)
+		return out
+	case sy > least:
+		out := newPlane(p.w, p.h)
+		p.blurColumns(out, sy)
+		return out
 	}
-	if sy > 0.05 {
-		out = out.blurColumns(sy)
+	return p.clone()
+}
+
+// lent keeps planes that are needed only between two steps: clearing new ones
+// costs more than some of the steps do.
+var lent = sync.Pool{New: func() any { return &plane{} }}
+
+// lend gives a plane of any content.
+func lend(w, h int) *plane {
+	p := lent.Get().(*plane)
+	if cap(p.v) < w*h {
+		p.v = make([]float32, w*h)
 	}
-	if out == p {
-		out = p.clone()
-	}
-	return out
+	p.w, p.h, p.v = w, h, p.v[:w*h]
+	return p
 }
 
 // addScaled adds f*src to dst, sample by sample.
@@ -54,9 +77,8 @@ func addScaled(dst, src []float32, f float32) {
 	blas32.Axpy(f, blas32.Vector{N: n, Inc: 1, Data: src}, blas32.Vector{N: n, Inc: 1, Data: dst})
 }
 
-// blurRows blurs along the rows.
-func (p *plane) blurRows(sigma float64) *plane {
-	q := newPlane(p.w, p.h)
+// blurRows blurs along the rows into q, whatever was there.
+func (p *plane) blurRows(q *plane, sigma float64) {
 	if sigma > boxFrom {
 		half := boxHalves(sigma)
 		strips(p.h, func(_, lo, hi int) {
@@ -73,7 +95,7 @@ func (p *plane) blurRows(sigma float64) *plane {
 				rowMeans(b, dst, half[2])
 			}
 		})
-		return q
+		return
 	}
 	k := gaussKernel(sigma)
 	r := len(k) / 2
@@ -85,17 +107,16 @@ func (p *plane) blurRows(sigma float64) *plane {
 				ext[i], ext[p.w+r+i] = src[0], src[p.w-1]
 			}
 			copy(ext[r:], src)
+			clear(dst)
 			for i, kv := range k {
 				addScaled(dst, ext[i:i+p.w], kv)
 			}
 		}
 	})
-	return q
 }
 
-// blurColumns blurs down the columns.
-func (p *plane) blurColumns(sigma float64) *plane {
-	q := newPlane(p.w, p.h)
+// blurColumns blurs down the columns into q, whatever was there.
+func (p *plane) blurColumns(q *plane, sigma float64) {
 	if sigma > boxFrom {
 		half := boxHalves(sigma)
 		// Slabs of columns are narrow enough to stay in the cache.
@@ -107,19 +128,19 @@ func (p *plane) blurColumns(sigma float64) *plane {
 			columnMeans(a, n, b, n, p.h, half[1], sums)
 			columnMeans(b, n, q.v[lo:], p.w, p.h, half[2], sums)
 		})
-		return q
+		return
 	}
 	k := gaussKernel(sigma)
 	r := len(k) / 2
 	strips(p.h, func(_, lo, hi int) {
 		for y := lo; y < hi; y++ {
 			d := q.row(y)
+			clear(d)
 			for i, kv := range k {
 				addScaled(d, p.row(min(max(y+i-r, 0), p.h-1)), kv)
 			}
 		}
 	})
-	return q
 }
 
 // boxHalves are the half widths of three running means of near-equal width

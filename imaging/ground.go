@@ -60,20 +60,13 @@ func groundShares(r *plane, line []bool, k int) (num, den *plane) {
 }
 
 // pushGround spreads ground (num over den) at ever wider reach, the nearest
-// speaking loudest.
+// speaking loudest. The wider the reach, the coarser the grid it is followed on.
 func pushGround(num, den *plane, s float64) *plane {
-	sum, weight := newPlane(num.w, num.h), newPlane(num.w, num.h)
-	const coarse = 4 // the far reaches are followed on a coarser grid
-	farNum, farDen := num.shrink(coarse), den.shrink(coarse)
-	gain := float32(1)
-	for _, mm := range []float64{0.7, 1.6, 5, 15} {
-		var n, d *plane
-		if mm < 4 {
-			n, d = num.blur(mm*s), den.blur(mm*s)
-		} else {
-			n = farNum.blur(mm*s/coarse).enlarge(coarse, num.w, num.h)
-			d = farDen.blur(mm*s/coarse).enlarge(coarse, num.w, num.h)
-		}
+	halfNum, halfDen := num.shrink(2), den.shrink(2)
+	farNum, farDen := halfNum.shrink(2), halfDen.shrink(2)
+	sum, weight := newPlane(farNum.w, farNum.h), newPlane(farNum.w, farNum.h)
+	spread := func(num, den *plane, sigma float64, gain float32) {
+		n, d := num.blur(sigma), den.blur(sigma)
 		strips(num.h, func(_, lo, hi int) {
 			lo, hi = lo*num.w, hi*num.w
 			sum, weight := sum.v[lo:hi], weight.v[lo:hi]
@@ -85,8 +78,13 @@ func pushGround(num, den *plane, s float64) *plane {
 				weight[j] += gain * dj * dj
 			}
 		})
-		gain *= 0.02
 	}
+	spread(farNum, farDen, 15*s/4, 8e-6)
+	spread(farNum, farDen, 5*s/4, 4e-4)
+	sum, weight = sum.enlarge(2, halfNum.w, halfNum.h), weight.enlarge(2, halfNum.w, halfNum.h)
+	spread(halfNum, halfDen, 1.6*s/2, 2e-2)
+	sum, weight = sum.enlarge(2, num.w, num.h), weight.enlarge(2, num.w, num.h)
+	spread(num, den, 0.7*s, 1)
 	for j := range sum.v {
 		sum.v[j] /= max(weight.v[j], 1e-12)
 	}

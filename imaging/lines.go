@@ -261,14 +261,16 @@ func thinnable(on []uint8, i, w, phase int) bool {
 // gatheredAt is p under a blur of sigma samples at the dots only.
 func gatheredAt(dots []axisDot, p *plane, sigma float64) []float32 {
 	out := make([]float32, len(dots))
-	rows := p.blurRows(sigma)
 	if sigma > boxFrom {
-		rows = rows.blurColumns(sigma)
+		all := p.blur(sigma)
 		for i, d := range dots {
-			out[i] = rows.v[d.at]
+			out[i] = all.v[d.at]
 		}
 		return out
 	}
+	rows := lend(p.w, p.h)
+	defer lent.Put(rows)
+	p.blurRows(rows, sigma)
 	k := gaussKernel(sigma)
 	r := len(k) / 2
 	strips(len(dots), func(_, lo, hi int) {

@@ -1,6 +1,9 @@
 package imaging
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // warp is a smooth displacement over the plate in millimetres: a uniform cubic
 // B-spline of nx x ny spans.
@@ -122,6 +125,8 @@ func (w *warp) fit(seen []sighting, stiffnesses []float64) (chi, stiffness float
 					best, stiffness = e, mu
 				}
 			}
+			k := slices.Index(stiffnesses, stiffness) // the second time only its neighbours are asked
+			stiffnesses = stiffnesses[max(k-1, 0):min(k+2, len(stiffnesses))]
 		}
 		w.solve(sum, prior, stiffness)
 		chi = w.reweigh(seen, weight, &scale)

@@ -5,7 +5,6 @@ import (
 
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
-	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -81,8 +80,44 @@ func polar(k, span, origin float64) [4]float64 {
 // weighed is what was seen and what was expected, solved together.
 type weighed struct {
 	u     blas64.TriangularBand // factor of the normal matrix of the coefficients
-	about blas64.General        // its inverse times the pull of each mode
+	about []columns             // its inverse times the pull of each mode and, last, the right-hand side
 	modes mat.Cholesky          // of the modes, the coefficients settled
+}
+
+// columns is one row of what is solved for: the modes and the right-hand side.
+type columns [warpModes + 1]float64
+
+// solveColumns puts the solution of U'U x = b in the place of b. All columns go
+// together, for the band is read once then.
+func solveColumns(u blas64.TriangularBand, b []columns) {
+	for i := range b {
+		row := u.Data[i*u.Stride:][:min(u.K+1, len(b)-i)]
+		at := b[i]
+		for c := range at {
+			at[c] /= row[0]
+		}
+		b[i] = at
+		for j, t := range row[1:] {
+			d := &b[i+1+j]
+			for c := range d {
+				d[c] -= t * at[c]
+			}
+		}
+	}
+	for i := len(b) - 1; i >= 0; i-- {
+		row := u.Data[i*u.Stride:][:min(u.K+1, len(b)-i)]
+		at := b[i]
+		for j, t := range row[1:] {
+			d := &b[i+1+j]
+			for c := range d {
+				at[c] -= t * d[c]
+			}
+		}
+		for c := range at {
+			at[c] /= row[0]
+		}
+		b[i] = at
+	}
 }
 
 func (e *expectation) weigh(sum gathered, mu float64) (*weighed, bool) {
@@ -91,23 +126,24 @@ func (e *expectation) weigh(sum gathered, mu float64) (*weighed, bool) {
 	for i, v := range sum.a.v {
 		a.v[i] = v + mu*e.stiff.v[i]
 	}
-	out := &weighed{about: blas64.General{Rows: n, Cols: warpModes, Stride: warpModes, Data: make([]float64, n*warpModes)}}
+	out := &weighed{about: make([]columns, n)}
 	var ok bool
 	if out.u, ok = a.factor(); !ok {
 		return nil, false
 	}
-	for k, p := range e.pull {
-		for i, v := range p {
-			out.about.Data[i*warpModes+k] = mu * v
+	for i := range out.about {
+		for k, p := range e.pull {
+			out.about[i][k] = mu * p[i]
 		}
+		out.about[i][warpModes] = sum.rhs[i]
 	}
-	lapack64.Pbtrs(out.u, out.about)
+	solveColumns(out.u, out.about)
 	left := mat.NewSymDense(warpModes, nil)
 	for k := range warpModes {
 		for l := k; l < warpModes; l++ {
 			var s float64
 			for i, v := range e.pull[k] {
-				s += v * out.about.Data[i*warpModes+l]
+				s += v * out.about[i][l]
 			}
 			left.SetSym(k, l, mu*(e.own.At(k, l)-s))
 		}
@@ -123,8 +159,10 @@ func (w *warp) solve(sum gathered, e *expectation, mu float64) float64 {
 		return math.Inf(-1)
 	}
 	n := len(sum.rhs)
-	x := append([]float64(nil), sum.rhs...)
-	lapack64.Pbtrs(s.u, blas64.General{Rows: n, Cols: 1, Data: x, Stride: 1})
+	x := make([]float64, n)
+	for i := range x {
+		x[i] = s.about[i][warpModes]
+	}
 	share := mat.NewVecDense(warpModes, nil)
 	for k := range warpModes {
 		share.SetVec(k, mu*dot(e.pull[k], x))
@@ -135,7 +173,7 @@ func (w *warp) solve(sum gathered, e *expectation, mu float64) float64 {
 	left, logDet := sum.dd, s.modes.LogDet()
 	for i := range x {
 		for k := range warpModes {
-			x[i] += s.about.Data[i*warpModes+k] * share.AtVec(k)
+			x[i] += s.about[i][k] * share.AtVec(k)
 		}
 		left -= x[i] * sum.rhs[i]
 		logDet += 2 * math.Log(s.u.Data[i*s.u.Stride])
@@ -162,7 +200,7 @@ func (w *warp) settle(seen []sighting, mu, chi float64) {
 		w.cov = nil
 		return
 	}
-	row := func(i int) []float64 { return s.about.Data[i*warpModes : (i+1)*warpModes] }
+	row := func(i int) []float64 { return s.about[i][:warpModes] }
 	half := make([]float64, warpModes)
 	for i := range w.cov.n {
 		for k := range half {
