@@ -186,7 +186,8 @@ func linesMissing(from, in *lineField, s float64) []linePoint {
 	reach := 0.2 * s
 	strips(len(pts), func(_, lo, hi int) {
 		for i := lo; i < hi; i++ {
-			pts[i].present = float32(in.shown(&pts[i], reach))
+			present, veer := in.shown(&pts[i], reach)
+			pts[i].present, pts[i].veer = float32(present), float32(veer)
 		}
 	})
 	rs := make([]float64, len(pts))

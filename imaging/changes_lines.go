@@ -50,6 +50,7 @@ type linePoint struct {
 	r       float32 // strength
 	round   float32 // strength along the line over that across it: a crossing is near 1
 	present float32 // share of it that the other sheet shows
+	veer    float32 // angle to the line that the other sheet shows there, where it shows one
 }
 
 // axes lists the points of line axes: the samples where the strength across
@@ -100,14 +101,26 @@ func (f *lineField) axisAt(x, y int, least float64) (linePoint, bool) {
 }
 
 // shown is how much of the line at p this field shows: the strongest line
-// across the same direction within reach samples to either side, over p's own.
-func (f *lineField) shown(p *linePoint, reach float64) float64 {
-	best := 0.0
+// across the same direction within reach samples to either side, over p's own;
+// and by what angle the line there, whose strength speaks, turns from p's.
+func (f *lineField) shown(p *linePoint, reach float64) (present, veer float64) {
+	best, at := 0.0, 0.0
 	x, y, nx, ny := float64(p.x), float64(p.y), float64(p.nx), float64(p.ny)
 	for d := -reach; d <= reach+1e-9; d += 0.5 {
-		best = max(best, f.across(x+d*nx, y+d*ny, nx, ny))
+		if a := f.across(x+d*nx, y+d*ny, nx, ny); a > best {
+			best, at = a, d
+		}
 	}
-	return best / float64(p.r)
+	present = best / float64(p.r)
+	if present < absentBelow {
+		return present, 0
+	}
+	x, y = x+at*nx, y+at*ny
+	a, b, c := float64(f.xx.bilinear(x, y)), float64(f.xy.bilinear(x, y)), float64(f.yy.bilinear(x, y))
+	// The direction of the most negative curvature, as a double angle.
+	across := math.Atan2(-2*b, c-a) / 2
+	veer = math.Abs(math.Mod(across-math.Atan2(ny, nx)+2.5*math.Pi, math.Pi) - math.Pi/2)
+	return present, veer
 }
 
 // turn is the angle between the directions of two lines, 0 to pi/2.

@@ -279,6 +279,11 @@ func belongs(a, b *workPatch) bool {
 
 func boxArea(b [4]float64) float64 { return (b[2] - b[0] + 0.3) * (b[3] - b[1] + 0.3) }
 
+// sameTurn is the turn, rad, to which lines run along. What shows at a place
+// and turns further is another line that crosses there, and tells nothing of
+// this one.
+const sameTurn = 0.15
+
 // fate is the share of weakened and of kept points among the points that run
 // along with the patch's own within a millimetre: new and removed work is gone
 // altogether, wear leaves some of a set of strokes and weakens others.
@@ -287,12 +292,12 @@ func fate(pts []linePoint, p *workPatch, s float64) (thinned, kept float64) {
 	var weak, full int
 	for i := range pts {
 		q := &pts[i]
-		if q.present < absentBelow {
+		if q.present < absentBelow || q.veer > sameTurn {
 			continue
 		}
 		found := false
 		b.near(q, func(j int) {
-			found = found || (q.apart(&pts[j]) <= s && q.turn(&pts[j]) < 0.15)
+			found = found || (q.apart(&pts[j]) <= s && q.turn(&pts[j]) < sameTurn)
 		})
 		if !found {
 			continue
