@@ -21,9 +21,15 @@ const (
 	burrMass   = 1.5   // mm2 of coverage, likewise
 )
 
+// Why no burr loss can be told of a reference.
+const (
+	burrUnseen  = "Burr loss cannot be told: the reference shows no burr, or too little to stand out from blur and ground, as traces of drypoint in an etched plate are."
+	burrCrowded = "Burr loss cannot be told: the ground beside the reference's lines is too uneven, or the lines too crowded, for burr to stand out."
+)
+
 // findBurr looks for burr as a fringe fading away beside the lines, and if
-// there is none as broad plateaus.
-func findBurr(s *Sheet, cov *plane) *burrWork {
+// there is none as broad plateaus. Where it finds none it says why.
+func findBurr(s *Sheet, cov *plane) (b *burrWork, why string) {
 	var all float64
 	for i, v := range cov.v {
 		if s.Valid[i] && s.Line[i] {
@@ -37,12 +43,15 @@ func findBurr(s *Sheet, cov *plane) *burrWork {
 	}
 	bare := beyond(s, cov, core)
 	if bare > bareMost {
-		return nil // the ground itself is not known well enough
+		return nil, burrCrowded
 	}
-	if b := findFringe(s, cov, core, all, bare); b != nil {
-		return b
+	if b = findFringe(s, cov, core, all, bare); b == nil {
+		b = findPlateaus(s, cov, all)
 	}
-	return findPlateaus(s, cov, all)
+	if b == nil {
+		return nil, burrUnseen
+	}
+	return b, ""
 }
 
 // Where a fringe is looked for: this far from what is surely line, in mm, and

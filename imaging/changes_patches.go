@@ -245,8 +245,8 @@ func newWorkPatch(pts []linePoint, set []int, s float64) workPatch {
 // part of a neighbour.
 const smallPatch = 20
 
-// mergePatches joins patches that overlap by half of the smaller, and small
-// ones to what lies within a few millimetres.
+// mergePatches joins patches that overlap by a third of the smaller, small ones
+// to small ones within a few millimetres, and splinters to what they lie beside.
 func mergePatches(pts []linePoint, ps []workPatch, s float64) []workPatch {
 	for again := true; again; {
 		again = false
@@ -271,10 +271,11 @@ func mergePatches(pts []linePoint, ps []workPatch, s float64) []workPatch {
 func belongs(a, b *workPatch) bool {
 	w := min(a.box[2], b.box[2]) - max(a.box[0], b.box[0])
 	h := min(a.box[3], b.box[3]) - max(a.box[1], b.box[1])
-	if w > -0.3 && h > -0.3 && (w+0.3)*(h+0.3) > 0.5*min(boxArea(a.box), boxArea(b.box)) {
+	if w > -0.3 && h > -0.3 && (w+0.3)*(h+0.3) > 0.3*min(boxArea(a.box), boxArea(b.box)) {
 		return true
 	}
-	return a.length < smallPatch && math.Hypot(max(0, -w), max(0, -h)) < 4
+	gap := math.Hypot(max(0, -w), max(0, -h))
+	return a.length < smallPatch && gap < 4 || b.length < smallPatch/2 && gap < 1
 }
 
 func boxArea(b [4]float64) float64 { return (b[2] - b[0] + 0.3) * (b[3] - b[1] + 0.3) }

@@ -15,7 +15,8 @@ type lineWork struct {
 	gathered []float32 // the reference's coverage about each dot of axis
 	length   float64   // mm of line
 	crowded  float64   // share of the ink where hardly any ground shows
-	burr     *burrWork // nil: the reference has none
+	burr     *burrWork // nil: the reference shows none,
+	noBurr   string    // and why
 }
 
 // axisDot is one sample on the middle of a line.
@@ -52,7 +53,7 @@ func findLines(s *Sheet) *lineWork {
 	w.crowded = min(max(1-open/max(all, 1), 0), 1)
 	w.axis, w.length = axes(s, cov)
 	w.gathered = gatheredAt(w.axis, cov, lostGathers*s.PxPerMM)
-	w.burr = findBurr(s, cov)
+	w.burr, w.noBurr = findBurr(s, cov)
 	w.strong = strongest(s, cov, w.burr)
 	return w
 }

@@ -150,7 +150,7 @@ const streakLeast = 0.3
 func (r *Reference) scoreDetail(s *Sheet, sc *Scores, gain float64, b *budget) {
 	ref, mov := r.matched(s)
 	if r.lines.burr == nil {
-		sc.Why["burr_loss"] = "The reference shows no burr to lose."
+		sc.Why["burr_loss"] = r.lines.noBurr
 	} else {
 		a, c := ref, mov
 		if r.lines.burr.fading {

@@ -3,6 +3,7 @@ package imaging
 import (
 	"context"
 	"math"
+	"strings"
 	"testing"
 
 	"pullbook/imaging/platesim"
@@ -34,5 +35,8 @@ func TestReferenceAgainstItself(t *testing.T) {
 	}
 	if v := res.Scores.InkLoss.V; math.Abs(v) > 0.01 {
 		t.Errorf("ink loss %.4f of a sheet against itself, want none", v)
+	} // An engraved plate has no burr: nothing is told of it, and in words.
+	if res.Scores.BurrLoss != nil || !strings.HasPrefix(res.Scores.Why["burr_loss"], "Burr loss cannot be told: ") {
+		t.Errorf("burr loss %v of an engraved plate, %q", res.Scores.BurrLoss, res.Scores.Why["burr_loss"])
 	}
 }

@@ -147,6 +147,8 @@ type impressionJSON struct {
 	Lattice        [][4]float64 `json:"plate_to_photo,omitempty"`
 	Quality        *qualityJSON `json:"photo_quality"`
 	Regions        []regionJSON `json:"regions,omitempty"`
+	// NotTold says why a value is null, by its name.
+	NotTold map[string]string `json:"not_told,omitempty"`
 }
 
 // regionJSON is a part of the plate scored by itself; null with a reason where
@@ -173,12 +175,24 @@ func impressionOf(path string, r *imaging.Result) impressionJSON {
 	q := r.Scores
 	out.InkLoss, out.PlateTone, out.BurrLoss = valueOf(q.InkLoss), valueOf(q.PlateTone), valueOf(q.BurrLoss)
 	out.LinesLost, out.ToneUnevenness = valueOf(q.LinesLostMM), valueOf(q.ToneUnevenness)
+	out.NotTold = notTold(&out, q.Why)
 	mm := number(r.Registration.ResidualMM)
 	out.Registration = &mm
 	out.Mark, out.Lattice = quadPX(r.Mark), latticePX(r.Registration.Lattice)
 	out.Quality = &qualityJSON{number(r.Quality.BlurMM), number(r.Quality.LightFalloff), number(r.Quality.Clipped), number(r.Quality.PxPerMM)}
 	for _, g := range r.Regions {
 		out.Regions = append(out.Regions, regionJSON{g.Name, valueOf(g.InkLoss), valueOf(g.PlateTone), g.Why})
+	}
+	return out
+}
+
+// notTold picks the reasons of those values of the document that are null.
+func notTold(i *impressionJSON, why map[string]string) map[string]string {
+	out := map[string]string{}
+	for name, v := range map[string]*value{"plate_tone": i.PlateTone, "burr_loss": i.BurrLoss, "lines_lost_mm": i.LinesLost} {
+		if v == nil && why[name] != "" {
+			out[name] = why[name]
+		}
 	}
 	return out
 }
@@ -202,6 +216,8 @@ func (d *scoreDocument) print(c *call) {
 		line := fmt.Sprintf("%s: ink loss %s %%, plate tone %s", i.Photo, i.InkLoss.times(100, 1), i.PlateTone.times(1, 3))
 		if i.BurrLoss != nil {
 			line += fmt.Sprintf(", burr loss %s %%", i.BurrLoss.times(100, 0))
+		} else {
+			line += ", burr loss: cannot tell"
 		}
 		if i.LinesLost != nil {
 			line += fmt.Sprintf(", lines lost %s mm", i.LinesLost.times(1, 0))
