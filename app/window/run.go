@@ -65,6 +65,9 @@ func Run(a fyne.App, o Options) error {
 	}
 	w.win.Show()
 	a.Run()
+	// Not told to the toolkit as what is to be done when it stops: it would queue
+	// that and may close the queue first, and crash.
+	w.remember()
 	return w.close()
 }
 
@@ -115,7 +118,6 @@ func newHouseWindow(a fyne.App, o Options) *houseWindow {
 	}
 	w.win.Resize(fyne.NewSize(max(o.Width, 900), max(o.Height, 600)))
 	w.win.SetCloseIntercept(func() { w.remember(); w.win.Close() })
-	a.Lifecycle().SetOnStopped(w.remember)
 	dir := o.Dir
 	if dir == "" {
 		dir = p.String(places.PrefLast)

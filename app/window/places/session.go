@@ -112,11 +112,15 @@ func (d *sessionDesk) build() {
 	d.lamps.SetPlaceHolder(words.T("two at 45 degrees"))
 	d.told = look.Para("", false)
 	d.photos, names = []catalog.ID{""}, []string{words.T("no photograph")}
-	for i := len(d.b.Photographs) - 1; i >= 0; i-- {
-		p := &d.b.Photographs[i]
-		if p.ImpressionID == "" || p.ID == d.c.chosen {
-			d.photos, names = append(d.photos, p.ID), append(names, p.Name)
+	var loose []*catalog.Photograph // the last by name first: cameras count up
+	for i := range d.b.Photographs {
+		if p := &d.b.Photographs[i]; p.ImpressionID == "" || p.ID == d.c.chosen {
+			loose = append(loose, p)
 		}
+	}
+	slices.SortStableFunc(loose, func(a, b *catalog.Photograph) int { return strings.Compare(b.Name, a.Name) })
+	for _, p := range loose {
+		d.photos, names = append(d.photos, p.ID), append(names, p.Name)
 	}
 	d.blank, d.wedge = newSelect(names, nil), newSelect(names, func(string) { d.ask() })
 	form := look.Form(110,
