@@ -262,7 +262,7 @@ func (w *wearRate) against(p *workPatch) float64 {
 // sure is the probability that a patch is work and not wear. The scale was
 // set on the simulated pairs of two plates and on their nulls.
 func (p *workPatch) sure() float64 {
-	if p.gone() < 0.5 || p.thinned > 0.17 {
+	if p.gone() < 0.45 || p.thinned > 0.17 {
 		return 0
 	}
 	return logistic((p.weight - 12) / 2)
