@@ -72,13 +72,14 @@ func (s *Store) giveSigns() {
 		return
 	}
 	s.giveSign()
-	s.quiet = make(chan struct{})
+	quiet := make(chan struct{})
+	s.quiet = quiet
 	go func() {
 		tick := time.NewTicker(signEvery)
 		defer tick.Stop()
 		for {
 			select {
-			case <-s.quiet:
+			case <-quiet:
 				return
 			case <-tick.C:
 				if s.signOf() == nil { // else act says that somebody has come in

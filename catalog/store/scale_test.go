@@ -235,10 +235,10 @@ func TestScale(t *testing.T) {
 		t.Fatal(err)
 	}
 	// Processor time is judged, so that a busy machine does not fail the
-	// test; the clock's is reported.
+	// test; the clock's is reported. The race detector makes all of it slow.
 	check := func(what string, got timing, limit time.Duration) {
 		t.Logf("%s: %v by the clock, %v of processor (limit %v)", what, got.clock.Round(10*time.Microsecond), got.processor.Round(10*time.Microsecond), limit)
-		if min(got.clock, got.processor) > limit {
+		if min(got.clock, got.processor) > limit && !underRace {
 			t.Errorf("%s took %v, limit %v", what, got, limit)
 		}
 	}
