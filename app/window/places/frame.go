@@ -249,7 +249,11 @@ func (f *Frame) showHead() {
 		}
 		say += s
 	}
-	add(p.Date.Text)
+	if d := notation.DateWordsIn(words.Tongue(), p.Date.EDTF); d != "" {
+		add(d)
+	} else {
+		add(p.Date.Text)
+	}
 	if !p.MeasureSize().IsZero() {
 		add(sizeWords(p.MeasureSize()))
 	}
