@@ -2,7 +2,7 @@ package imaging
 
 // Method is the version of the measuring method, stored with every value.
 // It changes whenever a score of an unchanged photograph would.
-const Method = "2"
+const Method = "3"
 
 // Size is a height and a width in millimetres.
 type Size struct {
