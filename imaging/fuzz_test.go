@@ -2,11 +2,14 @@ package imaging
 
 import (
 	"context"
+	"flag"
 	"image"
 	"image/color"
 	"math"
+	"math/rand/v2"
 	"sync"
 	"testing"
+	"time"
 
 	"pullbook/imaging/platesim"
 )
@@ -46,30 +49,61 @@ func FuzzScore(f *testing.F) {
 	if set.err != nil {
 		f.Fatal(set.err)
 	}
-	f.Fuzz(func(t *testing.T, script []byte) {
-		ref := set.ref
-		p := FromImage(acted(set.base, script[:min(len(script), 36)]))
-		res, err := ref.Measure(context.Background(), p, MeasureOptions{Grid: true})
-		if err != nil {
-			t.Fatal(err)
+	f.Fuzz(measureActed)
+}
+
+// acts is for how long TestScoreOfActs goes on.
+var acts = flag.Duration("acts", 0, "measure photographs that much has happened to, for this long")
+
+// TestScoreOfActs does what FuzzScore does with acts at random; without the
+// fuzzer's counting of branches a photograph takes a tenth of the time.
+func TestScoreOfActs(t *testing.T) {
+	if set := fuzzed(); set.err != nil {
+		t.Fatal(set.err)
+	}
+	r := rand.New(rand.NewPCG(1, 11))
+	end, n := time.Now().Add(*acts), 0
+	for ; n < 6 || time.Now().Before(end); n++ {
+		script := make([]byte, 6*(1+r.IntN(4)))
+		for i := range script {
+			script[i] = byte(r.IntN(256))
 		}
-		if res.Verdict == Refused {
-			if len(res.Reason) < 20 || res.Reason[len(res.Reason)-1] != '.' {
-				t.Errorf("refused with %q, no sentence", res.Reason)
-			}
-			return
+		t.Run("", func(t *testing.T) {
+			defer func() {
+				if t.Failed() {
+					t.Logf("script %q", script)
+				}
+			}()
+			measureActed(t, script)
+		})
+	}
+	t.Logf("%d photographs", n)
+}
+
+// measureActed measures the photograph after a script's acts.
+func measureActed(t *testing.T, script []byte) {
+	ref := fuzzed().ref
+	p := FromImage(acted(fuzzed().base, script[:min(len(script), 36)]))
+	res, err := ref.Measure(context.Background(), p, MeasureOptions{Grid: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if res.Verdict == Refused {
+		if len(res.Reason) < 20 || res.Reason[len(res.Reason)-1] != '.' {
+			t.Errorf("refused with %q, no sentence", res.Reason)
 		}
-		if s := res.Scores; s.InkLoss != nil && !sound(s.InkLoss.V, s.InkLoss.U) || s.PlateTone != nil && !sound(s.PlateTone.V, s.PlateTone.U) ||
-			s.BurrLoss != nil && !sound(s.BurrLoss.V, s.BurrLoss.U) {
-			t.Errorf("ink loss %v, tone %v, burr %v", s.InkLoss, s.PlateTone, s.BurrLoss)
+		return
+	}
+	if s := res.Scores; s.InkLoss != nil && !sound(s.InkLoss.V, s.InkLoss.U) || s.PlateTone != nil && !sound(s.PlateTone.V, s.PlateTone.U) ||
+		s.BurrLoss != nil && !sound(s.BurrLoss.V, s.BurrLoss.U) {
+		t.Errorf("ink loss %v, tone %v, burr %v", s.InkLoss, s.PlateTone, s.BurrLoss)
+	}
+	lattice, _ := ref.SettleFrame([]*Result{res}, 4, 3)
+	for _, n := range append(lattice, res.Registration.Lattice...) {
+		if !sound(n[2], 1) || !sound(n[3], 1) {
+			t.Fatalf("the plate lies at %v", n)
 		}
-		lattice, _ := ref.SettleFrame([]*Result{res}, 4, 3)
-		for _, n := range append(lattice, res.Registration.Lattice...) {
-			if !sound(n[2], 1) || !sound(n[3], 1) {
-				t.Fatalf("the plate lies at %v", n)
-			}
-		}
-	})
+	}
 }
 
 func sound(v, u float64) bool {
