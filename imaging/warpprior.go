@@ -28,6 +28,8 @@ type expectation struct {
 	own    *mat.SymDense        // modes times stiff times modes
 }
 
+// prior works the expectation out for the warp's grid and its eye. The stiffness
+// is positive definite by the way it is made, so it can always be factored.
 func (w *warp) prior() *expectation {
 	e := &expectation{stiff: w.roughness(), modes: w.modes(), own: mat.NewSymDense(warpModes, nil)}
 	u, _ := e.stiff.clone().factor()
@@ -120,6 +122,9 @@ func solveColumns(u blas64.TriangularBand, b []columns) {
 	}
 }
 
+// weigh solves what was seen together with what is expected at stiffness mu, by
+// blocks: the coefficients with the modes held, then the few modes (their Schur
+// complement). It reports false where the equations have no solution.
 func (e *expectation) weigh(sum gathered, mu float64) (*weighed, bool) {
 	n := e.stiff.n
 	a := newBands(n, e.stiff.k)
