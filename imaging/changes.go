@@ -97,15 +97,51 @@ func Changes(before, after *Sheet) []Change {
 	}
 	soft := math.Max(before.BlurMM, after.BlurMM)
 	fa, fb := before.lineField(soft), after.lineField(soft)
-	for _, w := range fb.workNotIn(fa, before.PxPerMM) {
-		out = append(out, w.change(Added))
-	}
-	for _, w := range fa.workNotIn(fb, before.PxPerMM) {
-		out = append(out, w.change(Removed))
-	}
+	added := fb.patchesNotIn(fa, before.PxPerMM, Added)
+	removed := fa.patchesNotIn(fb, before.PxPerMM, Removed)
+	out = append(out, told(added, removed, Added)...)
+	out = append(out, told(removed, added, Removed)...)
 	out = append(out, hidden(before, after)...)
 	slices.SortStableFunc(out, func(a, b Change) int { return sign(b.AreaMM2 - a.AreaMM2) })
 	return out
+}
+
+// told lists what is said of the patches of one kind: those that are more
+// likely work than wear, and as not to be told the passages gone that wear may
+// have taken as well.
+func told(patches, other []workPatch, kind string) []Change {
+	var out []Change
+	for i := range patches {
+		p := &patches[i]
+		switch {
+		case p.sure() >= 0.5 && !p.coveredBy(other):
+			out = append(out, p.change(kind))
+		case p.sure() < 0.5 && !p.calm && p.length > smallPatch && p.gone() > 0.6:
+			out = append(out, p.change(CannotSee))
+		}
+	}
+	return out
+}
+
+// coveredBy reports whether a patch that is gone in part lies under work of
+// the other kind: new lines hide the old ones beneath them.
+func (p *workPatch) coveredBy(other []workPatch) bool {
+	for i := range other {
+		q := &other[i]
+		if p.kept > 0.3 && q.sure() >= 0.5 && q.length > p.length && shareOf(p.box, q.box) > 0.8 {
+			return true
+		}
+	}
+	return false
+}
+
+// shareOf is the share of box a that b covers.
+func shareOf(a, b [4]float64) float64 {
+	w, h := min(a[2], b[2])-max(a[0], b[0]), min(a[3], b[3])-max(a[1], b[1])
+	if w <= 0 || h <= 0 {
+		return 0
+	}
+	return w * h / ((a[2] - a[0]) * (a[3] - a[1]))
 }
 
 // hidden lists the areas where lines could not be compared: outside one of the
@@ -160,21 +196,16 @@ func (p *workPatch) change(kind string) Change {
 	return Change{Kind: kind, Box: p.box, AreaMM2: p.area, Sure: p.sure()}
 }
 
-// workNotIn finds the patches of lines of one sheet that the other has not
-// and that are more likely work than wear.
-func (f *lineField) workNotIn(other *lineField, s float64) []workPatch {
-	return slices.DeleteFunc(f.patchesNotIn(other, s), func(p workPatch) bool { return p.sure() < 0.5 })
+// patchesNotIn finds all patches of lines of one sheet that the other has not
+// and weighs them against wear. kind says what they are, if they are work.
+func (f *lineField) patchesNotIn(other *lineField, s float64, kind string) []workPatch {
+	return patchesGone(linesMissing(f, other, s), s, kind)
 }
 
-// patchesNotIn finds all patches of lines of one sheet that the other has not
-// and weighs them against wear.
-func (f *lineField) patchesNotIn(other *lineField, s float64) []workPatch {
-	pts := linesMissing(f, other, s)
-	found := gather(pts, s)
-	wear := wearOf(pts, found)
-	for i := range found {
-		found[i].weight = wear.against(&found[i])
-	}
+// patchesGone gathers what is gone and weighs each patch.
+func patchesGone(pts []linePoint, s float64, kind string) []workPatch {
+	found := gather(pts, s, kind)
+	wearOf(pts, found).judge(found)
 	return found
 }
 
@@ -183,11 +214,9 @@ func (f *lineField) patchesNotIn(other *lineField, s float64) []workPatch {
 // be there in full.
 func linesMissing(from, in *lineField, s float64) []linePoint {
 	pts := from.axes(0.03, int(rim*s))
-	reach := 0.2 * s
 	strips(len(pts), func(_, lo, hi int) {
 		for i := lo; i < hi; i++ {
-			present, veer := in.shown(&pts[i], reach)
-			pts[i].present, pts[i].veer = float32(present), float32(veer)
+			pts[i].lookUp(from, in, s)
 		}
 	})
 	rs := make([]float64, len(pts))
@@ -207,65 +236,3 @@ func linesMissing(from, in *lineField, s float64) []linePoint {
 	}
 	return pts
 }
-
-// wearRate is the share of lines gone by their strength, outside patches that
-// are plainly work: what wear does on this plate.
-type wearRate [12]float64
-
-// strengthClass sorts strengths by their logarithm, from 0.03 to 1.
-func strengthClass(r float64) int {
-	return min(max(int(math.Log(r/0.03)/math.Log(1/0.03)*float64(len(wearRate{}))), 0), len(wearRate{})-1)
-}
-
-func wearOf(pts []linePoint, found []workPatch) *wearRate {
-	work := make([]bool, len(pts))
-	for i := range found {
-		if p := &found[i]; p.length > smallPatch && p.gone() > 0.6 && p.thinned < 0.15 {
-			for _, k := range p.pts {
-				work[k] = true
-			}
-		}
-	}
-	var gone, all wearRate
-	for i := range pts {
-		if work[i] {
-			continue
-		}
-		c := strengthClass(float64(pts[i].r))
-		all[c]++
-		if pts[i].present < absentBelow {
-			gone[c]++
-		}
-	}
-	var w wearRate
-	for c := range w {
-		g, n := gone[c], all[c]
-		for _, d := range []int{c - 1, c + 1} {
-			if d >= 0 && d < len(w) {
-				g += 0.5 * gone[d]
-				n += 0.5 * all[d]
-			}
-		}
-		w[c] = (g + 0.5) / (n + 100)
-	}
-	return &w
-}
-
-// against weighs a patch against wear: every three millimetres of line gone
-// are one more accident that wear would have to account for, and accidents
-// of wear come in threes.
-func (w *wearRate) against(p *workPatch) float64 {
-	rate := min(0.5, 3*math.Max(w[strengthClass(p.r)], 0.002))
-	return p.length / 3 * p.gone() * -math.Log(rate)
-}
-
-// sure is the probability that a patch is work and not wear. The scale was
-// set on the simulated pairs of two plates and on their nulls.
-func (p *workPatch) sure() float64 {
-	if p.gone() < 0.45 || p.thinned > 0.17 {
-		return 0
-	}
-	return logistic((p.weight - 12) / 2)
-}
-
-func logistic(x float64) float64 { return 1 / (1 + math.Exp(-x)) }

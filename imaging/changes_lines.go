@@ -111,16 +111,47 @@ func (f *lineField) shown(p *linePoint, reach float64) (present, veer float64) {
 			best, at = a, d
 		}
 	}
-	present = best / float64(p.r)
-	if present < absentBelow {
-		return present, 0
+	if best == 0 {
+		return 0, 0
 	}
 	x, y = x+at*nx, y+at*ny
 	a, b, c := float64(f.xx.bilinear(x, y)), float64(f.xy.bilinear(x, y)), float64(f.yy.bilinear(x, y))
 	// The direction of the most negative curvature, as a double angle.
 	across := math.Atan2(-2*b, c-a) / 2
 	veer = math.Abs(math.Mod(across-math.Atan2(ny, nx)+2.5*math.Pi, math.Pi) - math.Pi/2)
-	return present, veer
+	return best / float64(p.r), veer
+}
+
+// lookUp finds how much of a line of from the sheet in shows at p. Where in has
+// a line that runs another way, both are asked over a stretch of p's line: close
+// hatching that crosses averages out over as much.
+func (p *linePoint) lookUp(from, in *lineField, s float64) {
+	const reach, stretch = 0.2, 0.5 // mm to either side, across and along
+	present, veer := in.shown(p, reach*s)
+	if veer > sameTurn && present > absentBelow {
+		x, y, nx, ny := float64(p.x), float64(p.y), float64(p.nx), float64(p.ny)
+		// A bent stroke is no line over the stretch: it has its own strength at least in half.
+		own := math.Max(from.along(x, y, nx, ny, stretch*s), 0.5*float64(p.r))
+		best := 0.0
+		for d := -reach * s; d <= reach*s+1e-9; d += 0.5 {
+			best = math.Max(best, in.along(x+d*nx, y+d*ny, nx, ny, stretch*s))
+		}
+		if best/own < present {
+			present, veer = best/own, 0
+		}
+	}
+	p.present, p.veer = float32(present), float32(veer)
+}
+
+// along is the mean strength across (nx, ny) over half samples to either side
+// of a place, along the line there.
+func (f *lineField) along(x, y, nx, ny, half float64) float64 {
+	sum, n := 0.0, 0.0
+	for d := -half; d <= half+1e-9; d++ {
+		sum += f.across(x-d*ny, y+d*nx, nx, ny)
+		n++
+	}
+	return sum / n
 }
 
 // turn is the angle between the directions of two lines, 0 to pi/2.

@@ -15,6 +15,8 @@ type workPatch struct {
 	thinned float64 // share of like lines among its own that are only weaker
 	kept    float64 // and that are there in full
 	r       float64 // median strength
+	c2, s2  float64 // sum of the double angles across its lines
+	calm    bool    // wear leaves lines of such strength alone on this plate
 	weight  float64 // evidence against wear, natural log
 }
 
@@ -110,7 +112,7 @@ func linked(pts []linePoint, idx []int, far, bend float64) forest {
 
 // gather makes patches of the points that are gone: strokes that run alike
 // and lie near one another, then whatever lies within or close by.
-func gather(pts []linePoint, s float64) []workPatch {
+func gather(pts []linePoint, s float64, kind string) []workPatch {
 	var clear []int // gone, and not where lines cross: there no direction holds
 	for i := range pts {
 		if pts[i].present < absentBelow && pts[i].round < 0.5 {
@@ -125,8 +127,9 @@ func gather(pts []linePoint, s float64) []workPatch {
 			out = append(out, p)
 		}
 	}
+	wearOf(pts, out).judge(out)
 	out = slices.DeleteFunc(out, func(p workPatch) bool { return p.worn() })
-	out = mergePatches(pts, out, s)
+	out = mergePatches(pts, out, s, kind)
 	of := map[int]int{}
 	for k, st := range strokes {
 		for _, i := range st.pts {
@@ -146,12 +149,19 @@ func gather(pts []linePoint, s float64) []workPatch {
 
 // worn reports whether a group of strokes looks like the victims of wear
 // among others that live on.
-func (p *workPatch) worn() bool { return p.thinned > 0.2 || p.gone() < 0.35 }
+func (p *workPatch) worn() bool {
+	return p.thinned > 0.2 && !p.calm || p.gone() < 0.35
+}
 
 // gone is the share of lines gone among all that run along with the patch's
-// own.
+// own. Where wear leaves such lines alone, those that are only weaker are
+// new lines over old ones.
 func (p *workPatch) gone() float64 {
-	return 1 / (1 + p.thinned/(1-p.thinned) + p.kept/max(1e-9, 1-p.kept))
+	weak, full := p.thinned/(1-p.thinned), p.kept/max(1e-9, 1-p.kept)
+	if p.calm {
+		return (1 + weak) / (1 + weak + full)
+	}
+	return 1 / (1 + weak + full)
 }
 
 // goneStroke is a run of points that are gone, with its mean direction.
@@ -235,6 +245,9 @@ func newWorkPatch(pts []linePoint, set []int, s float64) workPatch {
 		p.box[0], p.box[1] = min(p.box[0], x), min(p.box[1], y)
 		p.box[2], p.box[3] = max(p.box[2], x), max(p.box[3], y)
 		r = append(r, float64(pts[i].r))
+		nx, ny := float64(pts[i].nx), float64(pts[i].ny)
+		p.c2 += nx*nx - ny*ny
+		p.s2 += 2 * nx * ny
 	}
 	p.r = median(r)
 	p.area = spanned(pts, set, s)
@@ -245,16 +258,16 @@ func newWorkPatch(pts []linePoint, set []int, s float64) workPatch {
 // part of a neighbour.
 const smallPatch = 20
 
-// mergePatches joins patches that overlap by a third of the smaller, small ones
-// to small ones within a few millimetres, and splinters to what they lie beside.
-func mergePatches(pts []linePoint, ps []workPatch, s float64) []workPatch {
+// mergePatches joins patches that overlap by a third of the smaller or lie beside
+// one another, and small ones to small ones within a few millimetres.
+func mergePatches(pts []linePoint, ps []workPatch, s float64, kind string) []workPatch {
 	for again := true; again; {
 		again = false
 		slices.SortStableFunc(ps, func(a, b workPatch) int { return sign(b.length - a.length) })
 	search:
 		for i := range ps {
 			for j := i + 1; j < len(ps); j++ {
-				if !belongs(&ps[i], &ps[j]) {
+				if !belongs(&ps[i], &ps[j], kind) {
 					continue
 				}
 				ps[i] = newWorkPatch(pts, append(slices.Clone(ps[i].pts), ps[j].pts...), s)
@@ -267,15 +280,27 @@ func mergePatches(pts []linePoint, ps []workPatch, s float64) []workPatch {
 	return ps
 }
 
-// belongs reports whether the smaller patch b is part of a.
-func belongs(a, b *workPatch) bool {
+// belongs reports whether the smaller patch b is part of a: it overlaps it, or
+// lies too near to be a passage of its own. What is rubbed out goes together
+// whatever its direction; new work of another direction is another passage.
+func belongs(a, b *workPatch, kind string) bool {
 	w := min(a.box[2], b.box[2]) - max(a.box[0], b.box[0])
 	h := min(a.box[3], b.box[3]) - max(a.box[1], b.box[1])
 	if w > -0.3 && h > -0.3 && (w+0.3)*(h+0.3) > 0.3*min(boxArea(a.box), boxArea(b.box)) {
 		return true
 	}
 	gap := math.Hypot(max(0, -w), max(0, -h))
-	return a.length < smallPatch && gap < 4 || b.length < smallPatch/2 && gap < 1
+	switch {
+	case kind == Removed || a.along(b):
+		return gap < 1.5 || a.length < smallPatch && gap < 4
+	default:
+		return b.length < smallPatch/2 && gap < 1 || a.length < smallPatch && gap < 4
+	}
+}
+
+// along reports whether two patches are of lines that run alike.
+func (a *workPatch) along(b *workPatch) bool {
+	return (a.c2*b.c2+a.s2*b.s2)/(math.Hypot(a.c2, a.s2)*math.Hypot(b.c2, b.s2)+1e-9) > math.Cos(2*0.3)
 }
 
 func boxArea(b [4]float64) float64 { return (b[2] - b[0] + 0.3) * (b[3] - b[1] + 0.3) }

@@ -99,7 +99,7 @@ func (p *printPair) checkAreas(t *testing.T, got []Change, a *Sheet, h *homograp
 		var changed, unseen float64 // shares of the area, by the boxes' sum
 		found := false
 		for _, c := range got {
-			share := boxShare(box, c.Box)
+			share := shareOf(box, c.Box)
 			if c.Kind == CannotSee {
 				unseen += share
 				continue
@@ -119,13 +119,4 @@ func (p *printPair) checkAreas(t *testing.T, got []Change, a *Sheet, h *homograp
 			t.Errorf("%s, %s (%s) was not found", p.Earlier, area.What, area.Kind)
 		}
 	}
-}
-
-// boxShare is the share of box a that b covers.
-func boxShare(a, b [4]float64) float64 {
-	w, h := min(a[2], b[2])-max(a[0], b[0]), min(a[3], b[3])-max(a[1], b[1])
-	if w <= 0 || h <= 0 {
-		return 0
-	}
-	return w * h / ((a[2] - a[0]) * (a[3] - a[1]))
 }

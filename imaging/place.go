@@ -137,7 +137,7 @@ func (k *KnownStates) wear(ctx context.Context, p *Photo, w *Placing) error {
 func (e *StateEvidence) weigh(ref, s *Sheet) {
 	soft := math.Max(ref.BlurMM, s.BlurMM)
 	fr, fs := ref.lineField(soft), s.lineField(soft)
-	for k, found := range [][]workPatch{fs.patchesNotIn(fr, s.PxPerMM), fr.patchesNotIn(fs, s.PxPerMM)} {
+	for k, found := range [][]workPatch{fs.patchesNotIn(fr, s.PxPerMM, Added), fr.patchesNotIn(fs, s.PxPerMM, Removed)} {
 		for i := range found {
 			p := &found[i]
 			switch {
