@@ -17,16 +17,29 @@ func strengthClass(r float64) int {
 }
 
 // wearOf reads the rate of wear off the lines outside patches that are plainly
-// work.
+// work. A patch that holds much of all lines of its strength is not left out:
+// what remained would not speak for them.
 func wearOf(pts []linePoint, found []workPatch) *wearRate {
+	var all wearRate
+	for i := range pts {
+		all.n[strengthClass(float64(pts[i].r))]++
+	}
+	all.n = neighbourly(all.n)
 	work := make([]bool, len(pts))
 	for i := range found {
-		if p := &found[i]; p.length > smallPatch && p.gone() > 0.6 && p.thinned < 0.15 {
+		p := &found[i]
+		few := float64(len(p.pts)) < 0.18*all.n[strengthClass(p.r)]
+		if few && p.length > smallPatch && p.gone() > 0.6 && p.thinned < 0.15 {
 			for _, k := range p.pts {
 				work[k] = true
 			}
 		}
 	}
+	return rateOf(pts, work)
+}
+
+// rateOf reads the rate of wear off the points that are not work.
+func rateOf(pts []linePoint, work []bool) *wearRate {
 	var w wearRate
 	for i := range pts {
 		if work[i] {
@@ -41,13 +54,11 @@ func wearOf(pts []linePoint, found []workPatch) *wearRate {
 			w.weak[c]++
 		}
 	}
-	n := neighbourly(w.n)
-	w.gone, w.weak = neighbourly(w.gone), neighbourly(w.weak)
-	for c := range n {
-		w.gone[c] = (w.gone[c] + 0.5) / (n[c] + 100)
-		w.weak[c] = (w.weak[c] + 0.5) / (n[c] + 100)
+	w.n, w.gone, w.weak = neighbourly(w.n), neighbourly(w.gone), neighbourly(w.weak)
+	for c, n := range w.n {
+		w.gone[c] = (w.gone[c] + 0.5) / (n + 100)
+		w.weak[c] = (w.weak[c] + 0.5) / (n + 100)
 	}
-	w.n = n
 	return &w
 }
 
