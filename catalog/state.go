@@ -24,13 +24,14 @@ type State struct {
 }
 
 // CannotSee is the kind of a [Change] that is none: a part of the plate too
-// crowded or faulty for changes to be seen there.
+// crowded or faulty for changes to be seen there, or worn so that work and wear
+// cannot be told apart.
 const CannotSee = "cannot see"
 
 // Change is one patch of new or removed work, in the plate's frame: x to the
 // right, y down, origin at the top-left corner of the plate mark, mm.
 type Change struct {
-	Kind    string     `json:"kind"` // "added", "removed", "changed texture"; "cannot see": too crowded or faulty to tell
+	Kind    string     `json:"kind"` // "added", "removed", "changed texture"; "cannot see": too crowded, faulty or worn to tell
 	BoxMM   [4]float64 `json:"box_mm"`
 	AreaMM2 float64    `json:"area_mm2"`
 	Sure    float64    `json:"sure"`   // 0..1

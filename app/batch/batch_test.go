@@ -395,6 +395,16 @@ func TestChanges(t *testing.T) {
 	if code != exitShort || !strings.Contains(out, `"added":null`) || !strings.Contains(out, `"reason"`) {
 		t.Errorf("blank paper: exit %d, %s", code, out)
 	}
+	// Crowded parts of a real print are said to be so, never left out.
+	real := filepath.Join(dir, "..", "prints")
+	out, stderr, code = run("changes", "--json", "--plate-mm", "212.7x131.8", "--before", filepath.Join(real, "plt_25.jpg"), "--after", filepath.Join(real, "plt_26.jpg"))
+	if code != exitDone {
+		t.Fatalf("a real print: exit %d: %s", code, stderr)
+	}
+	oneJSON(t, out, &doc)
+	if len(doc.CannotSee) == 0 || len(doc.Texture) == 0 || strings.Count(out, `"sure"`) != len(doc.Added)+len(doc.Removed)+len(doc.Texture) {
+		t.Errorf("a real print: %d areas that cannot be seen, %d of changed texture", len(doc.CannotSee), len(doc.Texture))
+	}
 }
 
 func TestCatalogueCommands(t *testing.T) {

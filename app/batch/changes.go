@@ -2,6 +2,7 @@ package batch
 
 import (
 	"flag"
+	"fmt"
 
 	"pullbook/app/studio"
 	"pullbook/imaging"
@@ -15,7 +16,9 @@ var changesCommand = command{
 	help: `
 Lays the later state on the earlier and lists the patches of new and of removed
 work, as boxes in millimetres from the top-left corner of the plate mark, x to
-the right and y down. Wear, inking and plate tone are not changes.
+the right and y down. Wear, inking and plate tone are not changes. Areas are
+listed too where the texture changed but not stroke by stroke, and where work
+cannot be seen: too crowded, out of the picture, or gone as wear takes it too.
 
     --plate-mm HxW   height x width of the plate mark, in millimetres
     --before FILE    photograph of the earlier state
@@ -23,18 +26,35 @@ the right and y down. Wear, inking and plate tone are not changes.
     --json           one JSON document instead of lines`,
 }
 
-// changesDocument is what changes --json writes. Both lists are null, and the
+// changesDocument is what changes --json writes. All lists are null, and the
 // reason is given, when the photographs could not be compared.
 type changesDocument struct {
-	Added   []changeJSON `json:"added"`
-	Removed []changeJSON `json:"removed"`
-	Reason  string       `json:"reason,omitempty"`
+	Added     []changeJSON `json:"added"`
+	Removed   []changeJSON `json:"removed"`
+	Texture   []changeJSON `json:"changed_texture"`
+	CannotSee []changeJSON `json:"cannot_see"`
+	Reason    string       `json:"reason,omitempty"`
 }
+
+// list is the list of a kind of change.
+func (d *changesDocument) list(kind string) *[]changeJSON {
+	switch kind {
+	case imaging.Added:
+		return &d.Added
+	case imaging.Removed:
+		return &d.Removed
+	case imaging.ChangedTexture:
+		return &d.Texture
+	}
+	return &d.CannotSee
+}
+
+var changeKinds = []string{imaging.Added, imaging.Removed, imaging.ChangedTexture, imaging.CannotSee}
 
 type changeJSON struct {
 	Box  [4]number `json:"box_mm"`
 	Area number    `json:"area_mm2"`
-	Sure number    `json:"sure"`
+	Sure number    `json:"sure,omitempty"` // not given of what cannot be seen
 }
 
 func runChanges(c *call) error {
@@ -62,20 +82,21 @@ func runChanges(c *call) error {
 		return err
 	}
 	doc := changesDocument{Reason: reason}
-	if reason == "" {
-		doc.Added, doc.Removed = []changeJSON{}, []changeJSON{}
+	for _, kind := range changeKinds {
+		if reason == "" {
+			*doc.list(kind) = []changeJSON{}
+		}
 	}
 	for _, f := range found {
 		j := changeJSON{Area: number(f.AreaMM2), Sure: number(f.Sure)}
 		for i, v := range f.Box {
 			j.Box[i] = number(v)
 		}
-		switch f.Kind {
-		case "added":
-			doc.Added = append(doc.Added, j)
-		case "removed":
-			doc.Removed = append(doc.Removed, j)
+		if f.Kind == imaging.CannotSee {
+			j.Sure = 0
 		}
+		list := doc.list(f.Kind)
+		*list = append(*list, j)
 	}
 	if reason != "" {
 		c.note("refused: %s", reason)
@@ -90,12 +111,13 @@ func (d *changesDocument) print(c *call) {
 	case len(d.Added)+len(d.Removed) == 0:
 		c.say("no new or removed work found")
 	}
-	for _, list := range []struct {
-		word    string
-		changes []changeJSON
-	}{{"added", d.Added}, {"removed", d.Removed}} {
-		for _, j := range list.changes {
-			c.say("%-8s %.1f to %.1f mm across, %.1f to %.1f mm down, %.1f mm2, sure %.2f", list.word, j.Box[0], j.Box[2], j.Box[1], j.Box[3], j.Area, j.Sure)
+	for _, kind := range changeKinds {
+		for _, j := range *d.list(kind) {
+			sure := ""
+			if j.Sure > 0 {
+				sure = fmt.Sprintf(", sure %.2f", j.Sure)
+			}
+			c.say("%-15s %.1f to %.1f mm across, %.1f to %.1f mm down, %.1f mm2%s", kind, j.Box[0], j.Box[2], j.Box[1], j.Box[3], j.Area, sure)
 		}
 	}
 }
