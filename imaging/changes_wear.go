@@ -95,9 +95,9 @@ func (w *wearRate) least(shares *[strengthClasses]float64, r float64) float64 {
 	return out
 }
 
-// accidents is how many accidents of wear, at most, a patch counts for: lines
-// cut alike in one passage wear away together, so a long passage gone says
-// little more than a short one where such lines are going all over the plate.
+// accidents is how many accidents of wear, at most, a patch counts for where
+// there is wear: lines cut alike in one passage wear away together, so a long
+// passage gone says little more than a short one.
 const accidents = 8
 
 // thinnest is the share of weakened lines in a patch from which wear explains
@@ -109,13 +109,13 @@ const thinnest = 0.17
 // of wear come in threes. Lines that are only weaker speak for wear, unless it
 // leaves such lines alone.
 func (w *wearRate) against(p *workPatch) float64 {
-	rate, clean := w.least(&w.gone, p.r), 1.0
+	rate, n, clean := w.least(&w.gone, p.r), p.length/3, 1.0
 	if !p.calm {
-		rate = w.gone[strengthClass(p.r)]
+		rate, n = w.gone[strengthClass(p.r)], min(n, accidents)
 		clean = math.Max(0, 1-math.Pow(p.thinned/thinnest, 2.5))
 	}
 	rate = min(0.5, 3*math.Max(rate, 0.002))
-	return min(p.length/3, accidents) * p.gone() * clean * -math.Log(rate)
+	return n * p.gone() * clean * -math.Log(rate)
 }
 
 // sure is the probability that a patch is work and not wear. The scale was
