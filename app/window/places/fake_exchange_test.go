@@ -71,6 +71,8 @@ func (h *fakeHouse) PreviewPart(_ context.Context, m *catalog.Imprint, part, pag
 }
 
 func (h *fakeHouse) LayOut(_ context.Context, to string, o BookWish, p Progress) ([]string, error) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
 	h.laidOut, h.wish = to, o
 	return []string{"One photograph is coarse."}, nil
 }
@@ -80,6 +82,8 @@ func (h *fakeHouse) LabelSheets() []LabelSheet {
 }
 
 func (h *fakeHouse) Print(_ context.Context, x Printing, p Progress) (made, warnings []string, err error) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
 	h.printed = append(h.printed, x)
 	return []string{x.To}, nil, nil
 }
@@ -87,6 +91,8 @@ func (h *fakeHouse) Print(_ context.Context, x Printing, p Progress) (made, warn
 func (h *fakeHouse) Export(context.Context, string, string, string, Progress) error { return nil }
 
 func (h *fakeHouse) Pack(_ context.Context, to string, _ Progress) error {
+	h.mu.Lock()
+	defer h.mu.Unlock()
 	h.packed = to
 	return nil
 }

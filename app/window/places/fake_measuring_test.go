@@ -11,6 +11,8 @@ import (
 )
 
 func (h *fakeHouse) Measure(_ context.Context, ids []catalog.ID, _ Progress) error {
+	h.mu.Lock()
+	defer h.mu.Unlock()
 	h.measured = append(h.measured, ids...)
 	return nil
 }
@@ -30,12 +32,16 @@ func (h *fakeHouse) ToneMap(_ context.Context, id catalog.ID) (*Map, error) {
 	return m, nil
 }
 
-func (h *fakeHouse) PickReference(_ context.Context, imp, photo catalog.ID) error {
-	for _, s := range h.snap.States {
-		for _, i := range h.snap.Impressions {
+func (h *fakeHouse) PickReference(ctx context.Context, imp, photo catalog.ID) error {
+	known, err := h.Snapshot(ctx)
+	if err != nil {
+		return err
+	}
+	for _, s := range known.States {
+		for _, i := range known.Impressions {
 			if i.ID == imp && i.StateID == s.ID {
 				s.ReferenceID, s.ReferencePhotoID = imp, photo
-				return h.Save(context.Background(), "reference", &s)
+				return h.Save(ctx, "reference", &s)
 			}
 		}
 	}
@@ -59,7 +65,11 @@ func (h *fakeHouse) Sheets(ctx context.Context, a, b catalog.ID, p Progress) (*P
 func (h *fakeHouse) Compare(context.Context, catalog.ID, Progress) error { return nil }
 
 func (h *fakeHouse) Decide(ctx context.Context, id catalog.ID, d catalog.Decision) error {
-	for _, i := range h.snap.Impressions {
+	known, err := h.Snapshot(ctx)
+	if err != nil {
+		return err
+	}
+	for _, i := range known.Impressions {
 		if i.ID == id {
 			i.Decision = d
 			return h.Save(ctx, "decide", &i)

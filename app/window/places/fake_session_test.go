@@ -28,12 +28,17 @@ func (h *fakeHouse) SetUpSession(_ context.Context, u SetUp) (*Standing, error) 
 			p.View, p.SessionID = catalog.ViewWedge, u.Session.ID
 		}
 	}
+	stands := &Standing{WedgeFacts: h.kept.wedge, With: 3, Scored: h.kept.scoredBy}
 	h.mu.Unlock()
 	h.changed()
-	return &Standing{WedgeFacts: h.kept.wedge, With: 3, Scored: h.kept.scoredBy}, nil
+	return stands, nil
 }
 
-func (h *fakeHouse) Wedge(context.Context, catalog.ID) (WedgeFacts, error) { return h.kept.wedge, nil }
+func (h *fakeHouse) Wedge(context.Context, catalog.ID) (WedgeFacts, error) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return h.kept.wedge, nil
+}
 
 func (h *fakeHouse) ReadDensities(text string) ([]float64, error) {
 	if text == "nonsense" {

@@ -12,7 +12,9 @@ import (
 	"pullbook/catalog"
 )
 
-// fakeHouse keeps a catalogue in memory and draws its photographs.
+// fakeHouse keeps a catalogue in memory and draws its photographs. Workers of
+// the frame write into it under mu; a test reads it once they are at rest
+// (settle), or by a method that takes mu.
 type fakeHouse struct {
 	t        testing.TB
 	dir      string
@@ -80,6 +82,7 @@ func (h *fakeHouse) Save(_ context.Context, label string, records ...any) error 
 	s.Plates, s.States, s.Impressions = clone(s.Plates), clone(s.States), clone(s.Impressions)
 	s.People, s.Groups, s.Exhibitions = clone(s.People), clone(s.Groups), clone(s.Exhibitions)
 	s.Editions, s.Papers, s.Inks, s.Holders, s.Literature = clone(s.Editions), clone(s.Papers), clone(s.Inks), clone(s.Holders), clone(s.Literature)
+	s.Days = clone(s.Days)
 	var err error
 	for _, r := range records {
 		switch r := r.(type) {
@@ -176,6 +179,13 @@ func (h *fakeHouse) NextUndo() string {
 		return h.labels[n-1]
 	}
 	return ""
+}
+
+// steps is how many changes can be undone.
+func (h *fakeHouse) steps() int {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return len(h.labels)
 }
 
 func (h *fakeHouse) NextRedo() string { return "" }

@@ -110,7 +110,7 @@ func TestNamesEnterRecords(t *testing.T) {
 	s.f.goTo(AtDesk)
 	s.settle()
 	d := s.desk()
-	undo := len(s.h.undo)
+	undo := s.h.steps()
 	maker := d.editedPlate("printmaker", func(p *catalog.Plate, made *[]any) fact {
 		return byName("", &p.MakerID, d.b.peopleNames(), made, newPerson("printmaker"))
 	}).(*combo)
@@ -120,8 +120,8 @@ func TestNamesEnterRecords(t *testing.T) {
 	d.editWith("portfolios", func(p *catalog.Plate) ([]any, error) { return d.setGroups(p, "Low Tide; High Tide ;"), nil })
 	s.settle()
 	p := s.f.book.plates[d.plate.ID]
-	if len(s.h.snap.People) != 1 || p.MakerID != s.h.snap.People[0].ID || len(p.GroupIDs) != 2 || len(s.h.undo) != undo+2 {
-		t.Errorf("%d people, maker %q, %d portfolios, %d steps", len(s.h.snap.People), p.MakerID, len(p.GroupIDs), len(s.h.undo)-undo)
+	if len(s.h.snap.People) != 1 || p.MakerID != s.h.snap.People[0].ID || len(p.GroupIDs) != 2 || s.h.steps() != undo+2 {
+		t.Errorf("%d people, maker %q, %d portfolios, %d steps", len(s.h.snap.People), p.MakerID, len(p.GroupIDs), s.h.steps()-undo)
 	}
 	if got := d.groupsOf(p); got != "Low Tide; High Tide" {
 		t.Errorf("the portfolios are %q", got)
