@@ -151,7 +151,7 @@ func recordText(seg segment, info []harfbuzz.GlyphInfo, glyphs []Glyph) {
 		for j := i; j > 0 && info[j-1].Cluster == start; j-- {
 			place++
 		}
-		end := clusterEnd(seg, info, start)
+		end := clusterEnd(seg, info, i)
 		size := 1
 		for j := i + 1; j < len(info) && info[j].Cluster == start; j++ {
 			size++
@@ -172,13 +172,18 @@ func recordText(seg segment, info []harfbuzz.GlyphInfo, glyphs []Glyph) {
 	}
 }
 
-// clusterEnd returns where the text of the cluster at start ends.
-func clusterEnd(seg segment, info []harfbuzz.GlyphInfo, start int) int {
-	end := len(seg.runes)
-	for _, g := range info {
-		if g.Cluster > start && g.Cluster < end {
-			end = g.Cluster
+// clusterEnd returns where the text of glyph i's cluster ends. Clusters ascend
+// along the text, and descend where it was turned; so the next one is near, and
+// a word of any length costs time in proportion.
+func clusterEnd(seg segment, info []harfbuzz.GlyphInfo, i int) int {
+	step := 1
+	if seg.turn {
+		step = -1
+	}
+	for j := i; j >= 0 && j < len(info); j += step {
+		if info[j].Cluster > info[i].Cluster {
+			return info[j].Cluster
 		}
 	}
-	return end
+	return len(seg.runes)
 }
