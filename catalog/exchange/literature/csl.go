@@ -85,16 +85,18 @@ func ReadCSL(r io.Reader) (Result, error) {
 }
 
 func (it cslItem) source() source {
-	return source{key: string(it.ID), kind: it.Type, authors: cslNames(it.Author), editors: cslNames(it.Editor), title: it.Title,
+	s := source{key: string(it.ID), kind: it.Type, authors: cslNames(it.Author), editors: cslNames(it.Editor), title: it.Title,
 		container: it.Container, series: it.Series, volume: string(it.Volume), number: string(it.Issue), pages: string(it.Page), place: it.Place,
 		house: it.Publisher, edition: string(it.Edition), date: it.date(), url: it.URL, doi: it.DOI, isbn: it.ISBN, note: it.Note}
+	s.trim()
+	return s
 }
 
 func cslNames(names []cslName) []name {
 	var out []name
 	for _, n := range names {
-		if n.Literal != "" {
-			out = append(out, name{family: n.Literal})
+		if whole := strings.TrimSpace(n.Literal); whole != "" {
+			out = append(out, name{family: whole})
 			continue
 		}
 		if n := (name{given: strings.TrimSpace(n.Given + " " + n.Dropping), family: strings.TrimSpace(n.Particle + " " + n.Family)}); n != (name{}) {

@@ -57,13 +57,14 @@ func TestReadCSL(t *testing.T) {
 	  "issued": {"date-parts": [["1990"], ["1991"]]}, "ISBN": "0-00"},
 	 {"id": "c", "title": "Ebb", "issued": {"date-parts": [[1911]], "circa": true}},
 	 {"id": "d", "title": "Flood", "issued": {"literal": "before 1923"}},
-	 {"id": "e"}, {"id": "f", "title": 7}
+	 {"id": "g", "title": " Ebb and Flood ", "publisher": " ", "author": [{"literal": " "}, {"literal": " Hollis "}, {"given": "Ana"}]},
+	 {"id": "e"}, {"id": "f", "title": 7}, {"id": "h", "title": " ", "author": [{"literal": "\t"}]}
 	]`
 	r, err := ReadCSL(strings.NewReader(file))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(r.Works) != 4 || len(r.Refused) != 2 {
+	if len(r.Works) != 5 || len(r.Refused) != 3 {
 		t.Fatalf("%d works, refused %q", len(r.Works), r.Refused)
 	}
 	for i, want := range []catalog.Literature{
@@ -71,6 +72,7 @@ func TestReadCSL(t *testing.T) {
 		{Short: "The Saltgate Society 1990", Authors: "The Saltgate Society (ed.)", Title: "Weirs", Published: "Saltgate: Saltgate Press", Year: catalog.Date{Text: "1990/1991", EDTF: "1990/1991"}, Note: "ISBN 0-00"},
 		{Short: "Ebb 1911", Title: "Ebb", Year: catalog.Date{Text: "1911~", EDTF: "1911~"}},
 		{Short: "Flood 1923", Title: "Flood", Year: catalog.Date{Text: "before 1923", EDTF: "[..1922]"}},
+		{Short: "Hollis and Ana", Authors: "Hollis and Ana", Title: "Ebb and Flood"},
 	} {
 		got := r.Works[i]
 		got.ID = ""

@@ -1,6 +1,7 @@
 package literature
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"unicode"
@@ -22,6 +23,10 @@ type name struct{ given, family string }
 // String writes a name as printed.
 func (n name) String() string { return strings.TrimSpace(n.given + " " + n.family) }
 
+// cited is what a short title calls a person: the family name, or the only one
+// there is.
+func (n name) cited() string { return cmp.Or(n.family, n.given) }
+
 // source is one entry of either format in common terms.
 type source struct {
 	key, kind                   string
@@ -30,6 +35,14 @@ type source struct {
 	number, pages, place, house string
 	edition, series, date, url  string
 	doi, isbn, note             string
+}
+
+// trim drops the space round every text, so that one of spaces only counts as
+// none.
+func (s *source) trim() {
+	for _, t := range []*string{&s.title, &s.container, &s.volume, &s.number, &s.pages, &s.place, &s.house, &s.edition, &s.series, &s.date, &s.url, &s.doi, &s.isbn, &s.note} {
+		*t = strings.TrimSpace(*t)
+	}
 }
 
 // work makes the record of a source. An entry without a title and without
@@ -58,11 +71,9 @@ func (s source) work() (catalog.Literature, error) {
 func (s source) short(people []name) string {
 	who := s.title
 	if len(people) > 0 {
-		if who = people[0].family; who == "" {
-			who = people[0].given
-		}
+		who = people[0].cited()
 		if len(people) == 2 {
-			who += " and " + people[1].family
+			who += " and " + people[1].cited()
 		} else if len(people) > 2 {
 			who += " et al."
 		}
