@@ -253,7 +253,7 @@ func bibNames(s string) []name {
 
 // bibName reads one name; it may come to nothing, as "\relax" does.
 func bibName(one string) name {
-	if strings.HasPrefix(one, "{") && strings.HasSuffix(one, "}") && strings.Count(one, "{") == 1 {
+	if held(one) {
 		return name{family: untex(one)}
 	}
 	if family, given, ok := strings.Cut(one, ","); ok {
@@ -270,6 +270,26 @@ func bibName(one string) name {
 	return name{given: strings.Join(words[:cut], " "), family: strings.Join(words[cut:], " ")}
 }
 
+// held reports whether one pair of braces holds a whole name, which is not
+// parted then: "{The Institution}".
+func held(one string) bool {
+	depth := 0
+	for i := 0; i < len(one); i++ {
+		switch one[i] {
+		case '\\':
+			i++
+		case '{':
+			depth++
+		case '}':
+			depth--
+		}
+		if depth == 0 {
+			return i > 0 && i == len(one)-1
+		}
+	}
+	return false
+}
+
 // splitAnd parts names at the word "and" outside braces.
 func splitAnd(s string) []string {
 	var out []string
@@ -277,6 +297,9 @@ func splitAnd(s string) []string {
 	flat := strings.Join(strings.Fields(s), " ")
 	for i := 0; i < len(flat); i++ {
 		switch flat[i] {
+		case '\\':
+			i++
+			continue
 		case '{':
 			depth++
 		case '}':
