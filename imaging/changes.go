@@ -199,11 +199,7 @@ func (p *workPatch) change(kind string) Change {
 // patchesNotIn finds all patches of lines of one sheet that the other has not
 // and weighs them against wear. kind says what they are, if they are work.
 func (f *lineField) patchesNotIn(other *lineField, s float64, kind string) []workPatch {
-	return patchesGone(linesMissing(f, other, s), s, kind)
-}
-
-// patchesGone gathers what is gone and weighs each patch.
-func patchesGone(pts []linePoint, s float64, kind string) []workPatch {
+	pts := linesMissing(f, other, s)
 	found := gather(pts, s, kind)
 	wearOf(pts, found).judge(found)
 	return found
